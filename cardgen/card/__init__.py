@@ -1,0 +1,1 @@
+"""Figures to a picture in millimetres: panels, drawing kit, layout. No shop arithmetic."""

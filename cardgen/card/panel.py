@@ -1,0 +1,61 @@
+"""What a panel is: a titled stack of blocks that knows its height at a given width.
+
+A panel file in ``card/panels/`` holds one object ``PANEL``. Its blocks are the smallest pieces
+that may not be cut; the layout engine stacks them into columns and carries what does not fit to
+the next column or card. A block draws within its box and nowhere else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from cardgen.card.pen import Pen
+from cardgen.card.view import View
+
+
+class Block(Protocol):
+    """A piece of a panel that is never cut; a table's head both keeps and repeats."""
+
+    @property
+    def height(self) -> float:
+        """Height at the width the block was made for [mm]."""
+        ...
+
+    @property
+    def keep(self) -> bool:
+        """Whether it must stand in the same column as the next block."""
+        ...
+
+    @property
+    def repeat(self) -> bool:
+        """Whether it is drawn again where the panel goes on in another column."""
+        ...
+
+    def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
+        """Draw with the top left corner at (x, y)."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One question answered on the card.
+
+    Attributes
+    ----------
+    name
+        The file's name, as used in templates and in ``card.show``.
+    title
+        Heading on the card.
+    needs
+        Ids of figures without which the panel is left out.
+    blocks
+        Given the view, a pen for measuring text (not for drawing) and the width of a column
+        [mm], returns the blocks.
+    """
+
+    name: str
+    title: str
+    needs: tuple[str, ...]
+    blocks: Callable[[View, Pen, float], Sequence[Block]]

@@ -1,0 +1,87 @@
+"""What a panel may look at: the finished figures of one job, written as the card writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from cardgen.core.figure import Figure, Finding, Outline, Pass, Step
+from cardgen.core.rounding import limits_written, written
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """Type sizes of a card [pt] and its ink, as the template sets them.
+
+    Attributes
+    ----------
+    body
+        Running text and table cells; 9 or more.
+    dial
+        Numbers that are dialled in; 14 or more.
+    head
+        Panel and card titles.
+    small
+        The smallest that may occur (source marks, notes on drawings).
+    mono
+        Whether the card is printed in one ink.
+    """
+
+    body: float
+    dial: float
+    head: float
+    small: float
+    mono: bool
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """The read-only face of a worked-out job.
+
+    Attributes
+    ----------
+    figures
+        Every figure by id.
+    passes
+        The infeed schedule.
+    outlines
+        Shapes to draw, by name such as ``thread.groove``.
+    steps
+        Orders of work by topic: ``heat``, ``tool``, ``setup``, ``safety`` ...
+    findings
+        Warnings and refusals.
+    facts
+        Plain words of the job that are not figures: ``title``, ``machine``, ``material``,
+        ``hand``, ``file`` ...
+    inch
+        Whether inches are written first.
+    """
+
+    figures: Mapping[str, Figure]
+    passes: tuple[Pass, ...]
+    outlines: Mapping[str, Outline]
+    steps: Mapping[str, tuple[Step, ...]]
+    findings: tuple[Finding, ...]
+    facts: Mapping[str, str]
+    inch: bool
+    style: Style
+
+    def has(self, *ids: str) -> bool:
+        """Whether all these figures were worked out."""
+        return all(id in self.figures for id in ids)
+
+    def number(self, id: str) -> float:
+        """Return the value of a numeric figure, for drawing to scale."""
+        return self.figures[id].number
+
+    def written(self, id: str) -> str:
+        """Return a figure's value as the card writes it, with its unit."""
+        return written(self.figures[id], inch=self.inch)
+
+    def limits(self, id: str) -> str:
+        """Return a figure's limits as the card writes them, with the unit."""
+        return limits_written(self.figures[id], inch=self.inch)
+
+    def label(self, id: str) -> str:
+        """Return a figure's label."""
+        return self.figures[id].name.label

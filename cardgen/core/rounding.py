@@ -1,0 +1,63 @@
+"""How numbers are written: the only place that turns a value into text for a card."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+
+from cardgen.core.figure import Figure
+from cardgen.core.names import Side
+
+MM_PER_INCH = 25.4
+
+_ROUNDING = {"nearest": ROUND_HALF_EVEN, "down": ROUND_FLOOR, "up": ROUND_CEILING}
+_UNIT_TEXT = {"deg": "°", "degC": " °C", "1/min": " min⁻¹", "N m": " N·m", "": ""}
+
+
+def rounded(value: float, decimals: int, side: Side = "nearest") -> str:
+    """Return a number with a fixed count of decimals, rounded to the side asked for.
+
+    A value that differs from a printable one only by floating-point noise (below a millionth of
+    the last digit) is that value: 2.5000000001 rounded up to one decimal is 2.5.
+
+    Examples
+    --------
+    >>> rounded(2.675, 2)
+    '2.68'
+    >>> rounded(2.5000000001, 1, "up")
+    '2.5'
+    >>> rounded(-0.0001, 2)
+    '0.00'
+    """
+    step = Decimal(1).scaleb(-decimals)
+    exact = Decimal(repr(value)).quantize(step.scaleb(-6), ROUND_HALF_EVEN)
+    result = exact.quantize(step, _ROUNDING[side])
+    return f"{abs(result) if result == 0 else result:f}"
+
+
+def with_unit(value: float, unit: str, decimals: int, side: Side = "nearest") -> str:
+    """Return a rounded number with its unit, minus sign typeset."""
+    text = rounded(value, decimals, side).replace("-", "−")
+    return text + _UNIT_TEXT.get(unit, f" {unit}")
+
+
+def _as_written(figure: Figure, value: float, inch: bool) -> str:
+    name = figure.name
+    if inch and name.unit == "mm":
+        return with_unit(value / MM_PER_INCH, "in", name.decimals + 1, name.side)
+    return with_unit(value, name.unit, name.decimals, name.side)
+
+
+def written(figure: Figure, *, inch: bool = False) -> str:
+    """Return a figure's value as text with its unit; lengths in inches if asked for."""
+    if isinstance(figure.value, str):
+        return figure.value
+    return _as_written(figure, figure.value, inch)
+
+
+def limits_written(figure: Figure, *, inch: bool = False) -> str:
+    """Return a figure's limits as text, largest first; the value where there are none."""
+    low, high = figure.low, figure.high
+    if low is None and high is None:
+        return written(figure, inch=inch)
+    parts = [_as_written(figure, limit, inch) for limit in (high, low) if limit is not None]
+    return " / ".join(parts)

@@ -1,0 +1,1 @@
+"""Thread forms, one file each: sizes, limits, allowances and the groove's profile."""

@@ -1,0 +1,42 @@
+"""The only code that opens ``data/``: published tables as rows, each with its source."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+
+
+def shelf() -> Traversable:
+    """Return the folder of shipped data."""
+    return files("cardgen") / "data"
+
+
+@cache
+def table(name: str) -> tuple[Mapping[str, str], ...]:
+    """Return the rows of a published table, each a mapping from column to text.
+
+    Parameters
+    ----------
+    name
+        Path below ``data/`` without the ending, such as ``"threads/iso_2903_by_pitch"``.
+
+    Raises
+    ------
+    FileNotFoundError
+        If no such table is shipped.
+    """
+    return tuple(csv.DictReader(text(f"{name}.csv").splitlines()))
+
+
+def text(name: str) -> str:
+    """Return a shipped text file, by its path below ``data/`` with its ending."""
+    return (shelf() / name).read_text(encoding="utf-8")
+
+
+def names(folder: str, ending: str) -> tuple[str, ...]:
+    """Return the names, without ending, of the shipped files in a folder of ``data/``."""
+    found = (item.name for item in (shelf() / folder).iterdir())
+    return tuple(sorted(name.removesuffix(ending) for name in found if name.endswith(ending)))

@@ -1,0 +1,1 @@
+"""Pictures to PDF bytes: the only part that knows reportlab."""

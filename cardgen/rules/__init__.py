@@ -1,0 +1,1 @@
+"""Pure functions of the trade: floats in fixed units in, floats out, a source on each."""

@@ -1,0 +1,1 @@
+"""The door: spec files in, checked frozen records or a full list of problems out."""

@@ -1,0 +1,513 @@
+"""What a job is, once it has passed the door: frozen records of plain values.
+
+Lengths are in mm, angles in radians unless the name ends in ``_deg``, speeds in 1/min, powers in
+W, stresses in MPa, temperatures in degC, times in s. Pitches are kept as exact fractions of a
+millimetre too, because wheels are counted, not measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Literal
+
+from cardgen.core.figure import Evidence
+from cardgen.core.problems import Place
+
+Hand = Literal["right", "left"]
+Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
+Rest = Literal["none", "steady", "follow"]
+ThreadEnd = Literal["groove", "shoulder", "open"]
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """The thread as asked for.
+
+    Attributes
+    ----------
+    form
+        Name of a file in ``forms``: ``square``, ``acme``, ``trapezoidal``, ``metric``.
+    diameter
+        Nominal diameter [mm].
+    pitch_exact
+        Axial pitch as an exact fraction of a millimetre.
+    class_
+        Tolerance class of the standard; empty where the form has none.
+    inch
+        Whether the pitch was given in threads per inch.
+    designation
+        The thread in the standard's words, as the maker wrote it or as the form writes it.
+    """
+
+    form: str
+    surface: Literal["external", "internal"]
+    diameter: float
+    pitch_exact: Fraction
+    starts: int
+    hand: Hand
+    class_: str
+    length: float
+    inch: bool
+
+    @property
+    def pitch(self) -> float:
+        """Axial pitch [mm]."""
+        return float(self.pitch_exact)
+
+    @property
+    def lead_exact(self) -> Fraction:
+        """Axial travel in one turn, exact [mm]."""
+        return self.pitch_exact * self.starts
+
+    @property
+    def lead(self) -> float:
+        """Axial travel in one turn [mm]."""
+        return float(self.lead_exact)
+
+
+@dataclass(frozen=True, slots=True)
+class Mate:
+    """The part that runs on the thread.
+
+    Attributes
+    ----------
+    length
+        Engagement [mm]; ``None`` if not stated.
+    class_
+        Tolerance class of the mate; empty for the usual one.
+    """
+
+    kind: Literal["nut", "rack"]
+    length: float | None
+    material: Material | None
+    class_: str
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """The bar and how it is held.
+
+    Attributes
+    ----------
+    stock
+        Diameter of the bar [mm].
+    stickout
+        Jaw face (or live centre's face) to the far end [mm].
+    groove
+        Width of the run-out groove [mm]; ``None`` unless ``thread_end`` is ``groove``.
+    """
+
+    material: Material
+    stock: float
+    holding: Holding
+    stickout: float
+    rest: Rest
+    thread_end: ThreadEnd
+    groove: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    """The cutter to be ground.
+
+    Attributes
+    ----------
+    blank
+        Side of the square blank [mm].
+    wires
+        Pins or wires owned [mm], smallest first.
+    """
+
+    material: Literal["hss", "hss-cobalt", "carbide"]
+    blank: float
+    setting: Literal["level", "tipped"]
+    infeed: Literal["auto", "plunge", "flank", "alternate", "rough-then-form"]
+    wires: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HeatStep:
+    """One step of the heat treatment, in the order asked for.
+
+    Attributes
+    ----------
+    step
+        ``normalise``, ``harden``, ``temper``, ``stress-relieve`` or ``blacken``.
+    temperature
+        [degC]; ``None`` where the steel's own data shall say.
+    time
+        At heat [s]; ``None`` where practice shall say.
+    hardness
+        Rockwell C asked for after this step; ``None`` if not stated.
+    """
+
+    step: Literal["normalise", "harden", "temper", "stress-relieve", "blacken"]
+    temperature: float | None
+    time: float | None
+    hardness: float | None
+    place: Place | None
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """What the screw must do.
+
+    Attributes
+    ----------
+    load
+        Axial load [N].
+    handle
+        Length of the handle, axis to hand [mm]; ``None`` if not stated.
+    friction
+        Coefficient of friction in the thread; ``None`` for the pair's published range.
+    """
+
+    load: float
+    handle: float | None
+    friction: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Dial:
+    """A slide's dial.
+
+    Attributes
+    ----------
+    division
+        What one division reads [mm]: a change of diameter if ``reads`` is ``diameter``, of
+        radius (slide travel) otherwise.
+    division_exact
+        The same as an exact fraction of a millimetre.
+    per_turn
+        What one turn reads [mm].
+    inch
+        Whether the dial is divided in inches.
+    """
+
+    division_exact: Fraction
+    per_turn_exact: Fraction
+    reads: Literal["diameter", "radius"]
+    inch: bool
+
+    @property
+    def division(self) -> float:
+        """What one division reads [mm]."""
+        return float(self.division_exact)
+
+    @property
+    def per_turn(self) -> float:
+        """What one turn reads [mm]."""
+        return float(self.per_turn_exact)
+
+    @property
+    def divisions_per_turn(self) -> int:
+        """Divisions around the dial."""
+        return round(self.per_turn_exact / self.division_exact)
+
+    @property
+    def radial_step_exact(self) -> Fraction:
+        """Slide travel of one division, exact [mm]."""
+        return self.division_exact / 2 if self.reads == "diameter" else self.division_exact
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """A lathe, as its owner measured it.
+
+    Attributes
+    ----------
+    leadscrew_exact
+        Travel for one leadscrew turn, exact [mm].
+    leadscrew_inch
+        Whether the leadscrew is of inch pitch.
+    gears
+        Teeth of every wheel owned; a wheel owned twice stands twice.
+    arrangements
+        ``single``, ``compound``, ``double-compound`` as the machine takes them.
+    module
+        Of the change wheels [mm]; ``None`` if not known (meshing is then not checked).
+    centre_min, centre_max
+        Spindle gear to leadscrew gear [mm]; ``None`` if not known.
+    gearbox
+        Lever name to leadscrew turns per input turn, exact; empty for no gearbox.
+    speeds
+        Spindle speeds, slowest first [1/min].
+    power
+        Motor power [W].
+    efficiency
+        Motor to spindle.
+    compound_swivel
+        Whether the compound slide can be set to an angle; ``None`` for no compound slide.
+    thread_dial
+        Teeth of the dial's gear and number of its marks; ``None`` for no dial.
+    reaction
+        The maker's own reaction time [s].
+    thread_overhang
+        Longest free length that the owner trusts [mm]; ``None`` if not stated.
+    """
+
+    name: str
+    title: str
+    file: str
+    leadscrew_exact: Fraction
+    leadscrew_inch: bool
+    gears: tuple[int, ...]
+    arrangements: tuple[str, ...]
+    module: float | None
+    centre_min: float | None
+    centre_max: float | None
+    gearbox: Mapping[str, Fraction]
+    speeds: tuple[float, ...]
+    power: float
+    efficiency: float
+    reverse: bool
+    hand_crank: bool
+    cross_slide: Dial
+    compound_slide: Dial | None
+    compound_swivel: bool
+    thread_dial: tuple[int, int] | None
+    stop: Literal["none", "fixed", "trip"]
+    reaction: float
+    thread_overhang: float | None
+    places: Mapping[str, Place] = field(default_factory=dict)
+
+    @property
+    def leadscrew(self) -> float:
+        """Travel for one leadscrew turn [mm]."""
+        return float(self.leadscrew_exact)
+
+
+@dataclass(frozen=True, slots=True)
+class Sourced:
+    """One value of a material with its limits and source.
+
+    Attributes
+    ----------
+    value
+        In the unit that the record which holds it names; middle of the range if only a range is
+        published.
+    """
+
+    value: float
+    low: float | None
+    high: float | None
+    source: str
+    evidence: Evidence
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """How a material cuts.
+
+    Attributes
+    ----------
+    kc11
+        Specific cutting force at 1 mm chip thickness and width, rake 0 [MPa].
+    mc
+        Exponent of chip thickness.
+    speed
+        Screw-cutting speed for high-speed steel [m/min].
+    rake_deg
+        Rake for a high-speed-steel form tool [deg].
+    """
+
+    kc11: Sourced
+    mc: Sourced
+    speed: Sourced
+    rake_deg: Sourced
+
+
+@dataclass(frozen=True, slots=True)
+class Heat:
+    """How a steel takes heat.
+
+    Attributes
+    ----------
+    normalise, harden
+        Temperatures [degC]; ``None`` where nobody has published one.
+    quench
+        ``water``, ``brine``, ``oil`` or ``air``.
+    section_limit
+        Largest section that hardens through in that quench [mm].
+    as_quenched
+        [HRC].
+    temper
+        Pairs of tempering temperature [degC] and hardness [HRC], rising temperature.
+    temper_time
+        For which the pairs hold [s].
+    temper_source, temper_evidence
+        Of the pairs.
+    a1, ac3, ms
+        Critical temperatures from a data sheet [degC]; ``None`` to work them out.
+    embrittlement
+        Tempering range to avoid [degC]; ``None`` if there is none.
+    double_temper
+        Whether practice tempers this steel twice.
+    """
+
+    normalise: Sourced | None
+    harden: Sourced | None
+    quench: str
+    quench_source: str
+    section_limit: Sourced | None
+    as_quenched: Sourced | None
+    temper: tuple[tuple[float, float], ...]
+    temper_time: float
+    temper_source: str
+    temper_evidence: Evidence
+    a1: Sourced | None
+    ac3: Sourced | None
+    ms: Sourced | None
+    embrittlement: tuple[float, float] | None
+    embrittlement_source: str
+    double_temper: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A material and what is known of it.
+
+    Attributes
+    ----------
+    name
+        The word used in a spec.
+    group
+        ``carbon-steel``, ``alloy-steel``, ``tool-steel``, ``free-cutting-steel``, ``stainless``,
+        ``cast-iron``, ``bronze``, ``brass``, ``aluminium`` or ``plastic``.
+    yield_, strength
+        Yield and tensile strength [MPa] in the condition in which it is cut.
+    modulus
+        Young's modulus [MPa].
+    density
+        [kg/m3].
+    composition
+        Element symbol to mass per cent, middle of the published range.
+    hardness
+        In the condition in which it is cut, as published text.
+    heat
+        ``None`` for a material that is not hardened by heat.
+    """
+
+    name: str
+    title: str
+    group: str
+    yield_: Sourced
+    strength: Sourced
+    hardness: str
+    modulus: Sourced
+    density: Sourced
+    composition: Mapping[str, float]
+    composition_source: str
+    cutting: Cutting
+    heat: Heat | None
+    heat_note: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    """The shape of a card. Lengths in mm, type sizes in points.
+
+    Attributes
+    ----------
+    width, height
+        Trimmed card.
+    margin
+        Clear of print on every side, inside the seal edge.
+    seal_edge
+        Film that stands over the card's edge; informs the trim note only.
+    columns
+        Number of columns of equal width.
+    order
+        Panels in the order in which they are placed.
+    body, dial, head, small
+        Type sizes: running text and tables; numbers that are dialled in; titles; the smallest
+        that may occur.
+    ink
+        ``colour`` or ``mono``.
+    """
+
+    name: str
+    title: str
+    width: float
+    height: float
+    margin: float
+    seal_edge: float
+    columns: int
+    order: tuple[str, ...]
+    body: float
+    dial: float
+    head: float
+    small: float
+    ink: Literal["colour", "mono"]
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """A default that the job did not state and the card must name.
+
+    Attributes
+    ----------
+    key
+        Key path, such as ``work.holding``.
+    text
+        What was assumed, in words.
+    """
+
+    key: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One file that went into a job, kept byte for byte to be embedded in the card.
+
+    Attributes
+    ----------
+    role
+        ``job``, ``machine``, ``shop``, ``material`` or ``template``.
+    name
+        Path as given, relative to the job's folder where possible.
+    content
+        The file's bytes.
+    """
+
+    role: str
+    name: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything that one card is made from.
+
+    Attributes
+    ----------
+    inch
+        Whether the card shows inches first.
+    places
+        Key path to its place in the job file; a key that is absent was assumed.
+    sources
+        The files behind the job, job file first.
+    """
+
+    name: str
+    title: str
+    note: str
+    date: str
+    file: str
+    inch: bool
+    thread: Thread
+    mate: Mate | None
+    work: Work
+    tool: Tool
+    machine: Machine
+    heat: tuple[HeatStep, ...]
+    duty: Duty | None
+    template: Template
+    show: tuple[str, ...]
+    assumed: tuple[Assumed, ...]
+    places: Mapping[str, Place]
+    sources: tuple[Source, ...]
