@@ -1,0 +1,202 @@
+"""The whole flow, one short function for each thing that is made. Open this first.
+
+    spec file -> job -> sheets of figures -> picture -> PDF -> shelf
+
+Every step is a pure function of the one before; only :func:`keep` writes, and what it writes is
+whole or not there.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from cardgen import __version__
+from cardgen.binder.code import code, digest
+from cardgen.core.figure import Finding, Sheets
+from cardgen.sheets import every
+from cardgen.spec.job import Job
+from cardgen.spec.load import load
+
+Status = Literal["made", "unchanged", "refused"]
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A job and all that was worked out for it.
+
+    Attributes
+    ----------
+    fingerprint
+        Of the files behind the job and of cardgen's version.
+    """
+
+    job: Job
+    sheets: Sheets
+    fingerprint: str
+
+    @property
+    def code(self) -> str:
+        """The short code printed on the card."""
+        return code(self.fingerprint)
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What became of one job.
+
+    Attributes
+    ----------
+    file
+        The card; ``None`` if the job was refused.
+    findings
+        Warnings, or the reasons for the refusal.
+    """
+
+    status: Status
+    file: Path | None
+    findings: tuple[Finding, ...]
+
+
+def fingerprint(job: Job) -> str:
+    """Return the fingerprint of everything that the job's card depends on."""
+    return digest(((source.role, source.content) for source in job.sources), __version__)
+
+
+def work(path: Path, *, machine: Path | None = None, template: str | None = None) -> Worked:
+    """Read a job and work out its figures.
+
+    Parameters
+    ----------
+    path
+        The job file.
+    machine, template
+        To use instead of what the job names.
+
+    Raises
+    ------
+    SpecError
+        If any file behind the job is faulty; all faults together.
+    """
+    job = load(path, machine=machine, template=template)
+    return Worked(job, every.work_out(job), fingerprint(job))
+
+
+def draw(worked: Worked) -> bytes:
+    """Return the card of a worked-out job as PDF bytes."""
+    from cardgen.card import place
+    from cardgen.pdf import finish, fonts, write
+
+    job = worked.job
+    picture = place.lay_out(
+        worked.sheets,
+        facts(worked),
+        job.template,
+        fonts.metrics(),
+        inch=job.inch,
+        show=job.show,
+    )
+    return write.to_pdf(picture, attachments=finish.attachments_for(worked.sheets, job.sources))
+
+
+def facts(worked: Worked) -> dict[str, str]:
+    """Return the words of a job that the card prints and that are not figures."""
+    job = worked.job
+    return {
+        "job": job.name,
+        "title": job.title,
+        "note": job.note,
+        "date": job.date,
+        "machine": job.machine.title,
+        "material": job.work.material.title,
+        "code": worked.code,
+        "version": __version__,
+        "file": Path(job.file).name,
+        "assumed": "\n".join(assumed.text for assumed in job.assumed),
+    }
+
+
+def make_card(
+    path: Path,
+    out: Path,
+    *,
+    machine: Path | None = None,
+    template: str | None = None,
+) -> Made:
+    """Make the card of one job, unless the card on the shelf is already of these files.
+
+    Parameters
+    ----------
+    path
+        The job file.
+    out
+        Folder for the card; it is made if need be.
+    machine, template
+        To use instead of what the job names.
+
+    Raises
+    ------
+    SpecError
+        If any file behind the job is faulty.
+    OSError
+        If the folder cannot be written.
+    """
+    job = load(path, machine=machine, template=template)
+    mark = fingerprint(job)
+    target = out / f"{job.name}.pdf"
+    if holds(target, mark):
+        return Made("unchanged", target, ())
+    worked = Worked(job, every.work_out(job), mark)
+    if worked.sheets.refused:
+        return Made("refused", None, worked.sheets.findings)
+    shelve(target, draw(worked), mark)
+    return Made("made", target, worked.sheets.findings)
+
+
+def _shelf_note(card: Path) -> Path:
+    return card.parent / ".cardgen" / f"{card.stem}.txt"
+
+
+def holds(card: Path, mark: str) -> bool:
+    """Whether a card on the shelf was made from the files with this fingerprint.
+
+    The note beside the shelf holds the fingerprint and the card's own checksum, so a card that
+    was torn, edited or swapped does not hold; neither does one whose note is damaged.
+    """
+    try:
+        return _shelf_note(card).read_text("utf-8") == _note(mark, card.read_bytes())
+    except (OSError, UnicodeDecodeError):
+        return False
+
+
+def shelve(card: Path, content: bytes, mark: str) -> None:
+    """Put a card on the shelf with a note of what it was made from.
+
+    The card goes first: should the work be cut short in between, the card is made again.
+    """
+    keep(card, content)
+    keep(_shelf_note(card), _note(mark, content).encode())
+
+
+def _note(mark: str, content: bytes) -> str:
+    return f"{mark}\n{hashlib.sha256(content).hexdigest()}\n"
+
+
+def keep(target: Path, content: bytes) -> None:
+    """Write a file so that a reader sees the old one or the new one, never a part."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        Path(name).chmod(0o644)
+        Path(name).replace(target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
