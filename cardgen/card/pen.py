@@ -178,6 +178,16 @@ class Box:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One finished card: its trimmed size [mm], its marks in drawing order, and their boxes."""
+
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+    boxes: tuple[Box, ...]
+
+
 @dataclass(slots=True)
 class Pen:
     """Puts marks on one card and keeps the boxes of all that it drew.

@@ -1,0 +1,77 @@
+"""Files embedded in a card, so that it can always be made again from itself, and their recovery."""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Mapping
+from io import BytesIO
+
+from reportlab.pdfbase.pdfdoc import (
+    PDFArray,
+    PDFDictionary,
+    PDFDocument,
+    PDFName,
+    PDFStream,
+    PDFString,
+)
+
+
+def embed(document: PDFDocument, attachments: Mapping[str, bytes]) -> None:
+    """Put files into a document that is being written.
+
+    Parameters
+    ----------
+    document
+        Before it is put out.
+    attachments
+        Content by name; a name may have slashes and is kept as it is.
+    """
+    leaves: list[object] = []
+    for number, (name, content) in enumerate(sorted(attachments.items())):
+        stream = PDFStream(
+            PDFDictionary(
+                {
+                    "Type": PDFName("EmbeddedFile"),
+                    "Filter": PDFName("FlateDecode"),
+                    "Params": PDFDictionary({"Size": len(content)}),
+                }
+            ),
+            zlib.compress(content, 6),
+        )
+        held = document.Reference(stream, f"attached{number}")
+        spec = PDFDictionary(
+            {
+                "Type": PDFName("Filespec"),
+                "F": PDFString(name),
+                "UF": PDFString(name),
+                "EF": PDFDictionary({"F": held, "UF": held}),
+                "AFRelationship": PDFName("Source"),
+            }
+        )
+        leaves += [PDFString(name), document.Reference(spec, f"filespec{number}")]
+    tree = PDFDictionary({"Names": PDFArray(leaves)})
+    document.Catalog.Names = PDFDictionary({"EmbeddedFiles": tree})
+
+
+def attachments(pdf: bytes) -> dict[str, bytes]:
+    """Return the files embedded in a PDF, by name.
+
+    Parameters
+    ----------
+    pdf
+        The whole file.
+
+    Raises
+    ------
+    ValueError
+        If it is not a PDF that can be read.
+    """
+    from pypdf import PdfReader
+    from pypdf.errors import PyPdfError
+
+    try:
+        found = PdfReader(BytesIO(pdf)).attachments
+        return {name: bytes(contents[0]) for name, contents in found.items()}
+    except (PyPdfError, KeyError, TypeError) as fault:
+        msg = f"not a PDF that can be read: {fault}"
+        raise ValueError(msg) from fault

@@ -1,0 +1,268 @@
+"""A picture to the bytes of a PDF: the only code that knows how the page description is written.
+
+The marks are few and simple, so that their operators are written straight into the page stream;
+reportlab keeps the document around them (objects, subset fonts, cross references). Same marks,
+same bytes: no clock, no locale and no order of a hash has a say.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Mapping, Sequence
+from hashlib import md5
+from math import cos, radians, sin
+
+from reportlab.pdfbase.pdfdoc import (
+    PDFArray,
+    PDFDictionary,
+    PDFDocument,
+    PDFInfo,
+    PDFName,
+    PDFPage,
+    PDFResourceDictionary,
+    PDFStream,
+    PDFString,
+)
+
+from cardgen.card.pen import POINT, Arc, Disc, Ink, Mark, Page, Path, Text
+from cardgen.pdf.fonts import font
+
+_K = 1 / POINT
+_CIRCLE = 0.5522847498307936
+"""Length of a control arm for a quarter of a unit circle: 4/3 (sqrt 2 - 1)."""
+
+
+class _Info(PDFInfo):  # type: ignore[misc]
+    """Document information without the two dates: a card says when it was made only if told."""
+
+    def format(self, document: PDFDocument) -> bytes:
+        words = {
+            "Title": self.title,
+            "Author": self.author,
+            "Subject": self.subject,
+            "Keywords": self.keywords,
+            "Creator": self.creator,
+            "Producer": self.producer,
+        }
+        told = {key: PDFString(text) for key, text in words.items() if text}
+        return bytes(PDFDictionary(told).format(document))
+
+
+def to_pdf(
+    pages: Sequence[Page],
+    *,
+    title: str = "",
+    author: str = "",
+    subject: str = "",
+    keywords: str = "",
+    lang: str = "en-GB",
+    mono: bool = False,
+    attachments: Mapping[str, bytes] | None = None,
+) -> bytes:
+    """Return the pages as one PDF file.
+
+    Parameters
+    ----------
+    pages
+        Cards, each with its own size [mm] and marks.
+    title, author, subject, keywords
+        Document information; what is empty is left out.
+    lang
+        Language of the text, as a BCP 47 tag.
+    mono
+        Whether inks are printed as their greys.
+    attachments
+        Files to embed, by name; see :mod:`cardgen.pdf.finish` for how they are read back.
+
+    Returns
+    -------
+    bytes
+        The same for the same arguments, everywhere and always.
+    """
+    document = PDFDocument(compression=1, invariant=1, lang=lang)
+    # Names the file by what is in it; reportlab's own digest also takes the clock in.
+    digest = md5(usedforsecurity=False)
+    document.info = info = _Info()
+    info.title, info.author, info.subject, info.keywords = title, author, subject, keywords
+    info.creator, info.producer = "cardgen", "cardgen, with reportlab"
+    for page in pages:
+        stream = _content(page, document, mono)
+        digest.update(stream)
+        _add_page(document, page, stream)
+    if attachments:
+        from cardgen.pdf.finish import embed
+
+        embed(document, attachments)
+        for name, content in attachments.items():
+            digest.update(name.encode())
+            digest.update(content)
+    for text in (title, author, subject, keywords, lang):
+        digest.update(text.encode())
+    mark = digest.hexdigest().encode()
+    document._ID = b"[<" + mark + b"><" + mark + b">]\n"
+    return bytes(document.GetPDFData(None))
+
+
+def _add_page(document: PDFDocument, page: Page, content: bytes) -> None:
+    sheet = PDFPage()
+    sheet.MediaBox = PDFArray([0, 0, round(page.width * _K, 4), round(page.height * _K, 4)])
+    # Level 6 is within a few per cent of the smallest and three times as fast as level 9.
+    packed = zlib.compress(content, 6)
+    sheet.Contents = PDFStream(PDFDictionary({"Filter": PDFName("FlateDecode")}), packed)
+    sheet.Resources = PDFResourceDictionary()
+    sheet.Resources.basicFonts()
+    document.addPage(sheet)
+
+
+def _content(page: Page, document: PDFDocument, mono: bool) -> bytes:
+    """Return the operators of one page, y turned up, lengths in points."""
+    stream = _Stream(page.height, document, mono)
+    for mark in page.marks:
+        stream.put(mark)
+    return stream.bytes()
+
+
+class _Stream:
+    """Operators of one page; what is already set is not set again."""
+
+    def __init__(self, height: float, document: PDFDocument, mono: bool) -> None:
+        self._height = height * _K
+        self._document = document
+        self._mono = mono
+        self._ops: list[str] = ["1 j"]  # round joins: a wide outline has no spikes
+        self._in_text = False
+        self._font = ""
+        self._stroke: Ink | None = None
+        self._fill: Ink | None = None
+        self._width = -1.0
+        self._dash: tuple[float, ...] = ()
+
+    def put(self, mark: Mark) -> None:
+        if isinstance(mark, Text):
+            self._text(mark)
+            return
+        if self._in_text:
+            self._ops.append("ET")
+            self._in_text = False
+        if isinstance(mark, Path):
+            self._path(mark)
+        elif isinstance(mark, Disc):
+            self._disc(mark)
+        else:
+            self._arc(mark)
+
+    def bytes(self) -> bytes:
+        if self._in_text:
+            self._ops.append("ET")
+        return "\n".join(self._ops).encode("ascii")
+
+    def _text(self, mark: Text) -> None:
+        ops = self._ops
+        if not self._in_text:
+            ops.append("BT")
+            self._in_text = True
+        if mark.ink is not self._fill:
+            self._set_fill(mark.ink)
+        face = font(mark.weight)
+        runs = face.splitString(mark.text, self._document)
+        x, y = mark.x * _K, self._height - mark.y * _K
+        if mark.anchor != "start":
+            em = sum([face.face.charWidths[ord(char)] for char in mark.text]) / 1000
+            back = em * mark.size * (0.5 if mark.anchor == "middle" else 1.0)
+        else:
+            back = 0.0
+        if mark.angle:
+            turn = radians(mark.angle)
+            c, s = cos(turn), sin(turn)
+            ops.append(f"{c:.5f} {s:.5f} {-s:.5f} {c:.5f} {x - back * c:.2f} {y - back * s:.2f} Tm")
+        else:
+            ops.append(f"1 0 0 1 {x - back:.2f} {y:.2f} Tm")
+        for subset, codes in runs:
+            chosen = f"{face.getSubsetInternalName(subset, self._document)} {mark.size:g} Tf"
+            if chosen != self._font:
+                ops.append(chosen)
+                self._font = chosen
+            ops.append(f"<{codes.hex()}> Tj")
+
+    def _path(self, mark: Path) -> None:
+        self._inks(mark.stroke, mark.fill, mark.width, mark.dash)
+        h = self._height
+        step = "m"
+        for x, y in mark.points:
+            self._ops.append(f"{x * _K:.2f} {h - y * _K:.2f} {step}")
+            step = "l"
+        self._paint(mark.stroke, mark.fill, mark.closed)
+
+    def _disc(self, mark: Disc) -> None:
+        self._inks(mark.stroke, mark.fill, mark.width, mark.dash)
+        self._curve(mark.x, mark.y, mark.radius, 0.0, 360.0)
+        self._paint(mark.stroke, mark.fill, True)
+
+    def _arc(self, mark: Arc) -> None:
+        self._inks(mark.stroke, None, mark.width, mark.dash)
+        self._curve(mark.x, mark.y, mark.radius, mark.start, mark.extent)
+        self._paint(mark.stroke, None, False)
+
+    def _curve(self, x: float, y: float, radius: float, start: float, extent: float) -> None:
+        """Add Bézier pieces of a quarter turn or less; off a true circle by under 0.03 %."""
+        pieces = max(1, -(-int(abs(extent) + 0.999) // 90))
+        cx, cy, r = x * _K, self._height - y * _K, radius * _K
+        step = radians(extent / pieces)
+        arm = _CIRCLE if abs(extent) == 90 * pieces else 4 / 3 * _tan_quarter(abs(step))
+        arm = arm if step > 0 else -arm
+        a = radians(start)
+        px, py = cos(a), sin(a)
+        self._ops.append(f"{cx + r * px:.2f} {cy + r * py:.2f} m")
+        for _ in range(pieces):
+            a += step
+            qx, qy = cos(a), sin(a)
+            self._ops.append(
+                f"{cx + r * (px - arm * py):.2f} {cy + r * (py + arm * px):.2f} "
+                f"{cx + r * (qx + arm * qy):.2f} {cy + r * (qy - arm * qx):.2f} "
+                f"{cx + r * qx:.2f} {cy + r * qy:.2f} c"
+            )
+            px, py = qx, qy
+
+    def _inks(
+        self, stroke: Ink | None, fill: Ink | None, width: float, dash: tuple[float, ...]
+    ) -> None:
+        if fill is not None and fill is not self._fill:
+            self._set_fill(fill)
+        if stroke is None:
+            return
+        if stroke is not self._stroke:
+            self._stroke = stroke
+            self._ops.append(self._colour(stroke, "G", "RG"))
+        if width != self._width:
+            self._width = width
+            self._ops.append(f"{width * _K:.3f} w")
+        if dash != self._dash:
+            self._dash = dash
+            lengths = " ".join(f"{part * _K:.2f}" for part in dash)
+            self._ops.append(f"[{lengths}] 0 d")
+
+    def _set_fill(self, ink: Ink) -> None:
+        self._fill = ink
+        self._ops.append(self._colour(ink, "g", "rg"))
+
+    def _colour(self, ink: Ink, grey: str, colour: str) -> str:
+        if self._mono:
+            return f"{ink.grey:.3g} {grey}"
+        if ink.red == ink.green == ink.blue:
+            return f"{ink.red:.3g} {grey}"
+        return f"{ink.red:.3g} {ink.green:.3g} {ink.blue:.3g} {colour}"
+
+    def _paint(self, stroke: Ink | None, fill: Ink | None, closed: bool) -> None:
+        if stroke is not None and fill is not None:
+            self._ops.append("b*" if closed else "B*")
+        elif fill is not None:
+            self._ops.append("f*")
+        elif stroke is not None:
+            self._ops.append("s" if closed else "S")
+        else:
+            self._ops.append("n")
+
+
+def _tan_quarter(angle: float) -> float:
+    """Return the tangent of a quarter of an angle [rad], as a Bézier arm needs it."""
+    return sin(angle / 4) / cos(angle / 4)
