@@ -67,6 +67,13 @@ def _parser() -> argparse.ArgumentParser:
     why.add_argument("path", type=Path, metavar="JOB")
     why.add_argument("figure", metavar="FIGURE")
 
+    stale = command("stale", _stale, "tell whether printed cards still hold")
+    stale.add_argument("cards", nargs="+", metavar="PATH-OR-CODE")
+
+    recover = command("recover", _recover, "write out the spec files embedded in a card")
+    recover.add_argument("card", type=Path, metavar="CARD.pdf")
+    recover.add_argument("--out", type=Path, default=Path(), metavar="DIR")
+
     new = command("new", _new, "write a commented starter job to specs/jobs")
     new.add_argument("name", metavar="NAME")
     new.add_argument("--form", default="trapezoidal", help="form of thread")
@@ -254,6 +261,63 @@ def _why(arguments: argparse.Namespace) -> int:
         return DONE
 
     return _with_files([arguments.path], run)
+
+
+def _stale(arguments: argparse.Namespace) -> int:
+    from cardgen import shelf
+
+    worst = DONE
+    for word in arguments.cards:
+        path = Path(word)
+        cards = sorted(path.rglob("*.pdf")) if path.is_dir() else [path]
+        if not path.exists():
+            worst = max(worst, _stale_code(word))
+            continue
+        for card in cards:
+            try:
+                moved = shelf.moved_since(card, JOBS)
+            except shelf.NoCardError as error:
+                _say(f"{card}: {error}")
+                worst = max(worst, FAULTY)
+            except SpecError as error:
+                _say(f"{card}: its job can no longer be read")
+                _say(str(error))
+                worst = max(worst, FAULTY)
+            else:
+                _print(f"{card}: {'stale' if moved else 'holds'}")
+                for line in moved:
+                    _print(f"  {line}")
+                worst = max(worst, STALE if moved else DONE)
+    return worst
+
+
+def _stale_code(word: str) -> int:
+    from cardgen import shelf
+
+    if not shelf.is_code(word):
+        _say(f"{word}: neither a file, a folder, nor a card's code (a sign may be misread)")
+        return FAULTY
+    job = shelf.job_of_code(word, JOBS)
+    _print(f"{word}: {f'holds, {job}' if job else 'stale: no job gives this code today'}")
+    return DONE if job else STALE
+
+
+def _recover(arguments: argparse.Namespace) -> int:
+    from cardgen import shelf
+
+    try:
+        for file in shelf.recover(arguments.card, arguments.out):
+            _print(str(file))
+    except shelf.NoCardError as error:
+        _say(f"{arguments.card}: {error}")
+        return FAULTY
+    except FileExistsError as error:
+        _say(f"{error.filename}: exists already with other content; choose another folder")
+        return USAGE
+    except OSError as error:
+        _say(f"{error.filename}: {error.strerror}")
+        return FAULTY
+    return DONE
 
 
 def _new(arguments: argparse.Namespace) -> int:

@@ -23,7 +23,8 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "binder": ({"binder", "core", "pdf"}, {"pypdf"}),
     "explain": ({"core"}, set()),
     "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
-    "cli": ({"make", "core", "binder", "explain", "spec"}, set()),
+    "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
+    "cli": ({"make", "shelf", "core", "explain", "spec"}, set()),
 }
 
 

@@ -1,0 +1,96 @@
+"""What a card was made from, and every number on it: the files that are embedded in its PDF."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+RECORD = "record.json"
+_FOLDERS = {
+    "job": "specs/jobs",
+    "machine": "specs/machines",
+    "shop": "specs",
+    "material": "specs/materials",
+    "template": "templates",
+}
+
+
+class NoRecordError(ValueError):
+    """A file that is not a card of ours, or one whose record is damaged."""
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """What an existing card says of itself.
+
+    Attributes
+    ----------
+    job
+        Name of the job.
+    version
+        Of the cardgen that made it.
+    code
+        The short code printed on it.
+    figures
+        As ``cardgen figures --json`` printed them, by id.
+    files
+        The spec files behind it, by path below a project folder.
+    """
+
+    job: str
+    version: str
+    code: str
+    figures: Mapping[str, Mapping[str, Any]]
+    files: Mapping[str, bytes]
+
+
+def attachments(
+    told: Mapping[str, Any], files: Iterable[tuple[str, str, bytes]]
+) -> dict[str, bytes]:
+    """Return what is embedded in a card, by name.
+
+    Parameters
+    ----------
+    told
+        The job's figures as :func:`cardgen.explain.as_json` tells them.
+    files
+        Role, name and content of each spec file.
+    """
+    packed = {RECORD: json.dumps(told, ensure_ascii=False, separators=(",", ":")).encode()}
+    for role, name, content in files:
+        packed[f"{_FOLDERS[role]}/{PurePosixPath(Path(name).as_posix()).name}"] = content
+    return packed
+
+
+def read(embedded: Mapping[str, bytes]) -> Record:
+    """Return the record of a card from the files embedded in it.
+
+    Raises
+    ------
+    NoRecordError
+        If there is no record, or it is not one of ours. Its text is never trusted: paths that
+        lead outside a project's folders are refused.
+    """
+    try:
+        told = json.loads(embedded[RECORD])
+        figures = {str(figure["id"]): figure for figure in told["figures"]}
+        record = Record(
+            job=str(told["job"]),
+            version=str(told["version"]),
+            code=str(told["code"]),
+            figures=figures,
+            files={name: content for name, content in embedded.items() if name != RECORD},
+        )
+    except (KeyError, TypeError, ValueError, RecursionError) as fault:
+        msg = "this PDF holds no record of a card"
+        raise NoRecordError(msg) from fault
+    allowed = set(_FOLDERS.values())
+    for name in record.files:
+        path = PurePosixPath(name)
+        if str(path.parent) not in allowed or path.suffix not in {".yaml", ".yml"}:
+            msg = f"the card's record names a file outside a project's folders: {name[:80]!r}"
+            raise NoRecordError(msg)
+    return record

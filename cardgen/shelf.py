@@ -1,0 +1,93 @@
+"""Cards that exist: what they were made from, and whether they still hold."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from cardgen import __version__
+from cardgen.binder.code import is_code
+from cardgen.binder.record import NoRecordError, Record, read
+from cardgen.binder.stale import Moved, moved
+from cardgen.core.problems import SpecError
+from cardgen.explain import as_json
+from cardgen.make import keep, work
+
+__all__ = ["NoCardError", "is_code", "job_of_code", "moved_since", "recover"]
+
+NoCardError = NoRecordError
+_LARGEST = 50_000_000
+
+
+def _record(card: Path) -> Record:
+    from cardgen.pdf.finish import attachments
+
+    try:
+        if card.stat().st_size > _LARGEST:
+            msg = "too large to be a card"
+            raise NoRecordError(msg)
+        return read(attachments(card.read_bytes()))
+    except OSError as error:
+        msg = f"cannot be read: {error.strerror}"
+        raise NoRecordError(msg) from error
+    except NoRecordError:
+        raise
+    except ValueError as error:
+        raise NoRecordError(str(error)) from error
+
+
+def moved_since(card: Path, jobs: Path) -> tuple[Moved, ...]:
+    """Return the figures of a card that differ from those of today's files.
+
+    Parameters
+    ----------
+    card
+        A PDF that cardgen made.
+    jobs
+        Folder in which the job of the same name is looked for.
+
+    Raises
+    ------
+    NoCardError
+        If the file is no card, or its job is no longer there.
+    SpecError
+        If the job's files are faulty today.
+    """
+    record = _record(card)
+    job = jobs / f"{record.job}.yaml"
+    if not job.is_file():
+        msg = f"its job {record.job} is not under {jobs}"
+        raise NoRecordError(msg)
+    worked = work(job)
+    told = as_json(worked.sheets, job=record.job, version=__version__, code=worked.code)
+    return moved(record.figures, {figure["id"]: figure for figure in told["figures"]})
+
+
+def job_of_code(code: str, jobs: Path) -> Path | None:
+    """Return the job under a folder whose card bears this code today, or ``None``."""
+    for job in sorted(jobs.rglob("*.yaml")):
+        try:
+            if work(job).code.replace("-", "") == code.strip().upper().replace("-", ""):
+                return job
+        except SpecError:
+            continue  # a faulty job has no card to compare with
+    return None
+
+
+def recover(card: Path, out: Path) -> tuple[Path, ...]:
+    """Write the spec files embedded in a card below a folder, and return their paths.
+
+    Raises
+    ------
+    NoCardError
+        If the file is no card.
+    FileExistsError
+        If a file of other content stands in the way; nothing is overwritten.
+    """
+    record = _record(card)
+    targets = {out / name: content for name, content in record.files.items()}
+    for target, content in targets.items():
+        if target.exists() and target.read_bytes() != content:
+            raise FileExistsError(17, "exists", str(target))
+    for target, content in targets.items():
+        keep(target, content)
+    return tuple(targets)

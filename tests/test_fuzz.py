@@ -1,0 +1,117 @@
+"""Whatever a spec says, the program ends in 0, 1 or 3: never a traceback, never half a file."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+import math
+import tempfile
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from cardgen.cli import main
+
+ROOT = Path(__file__).parent.parent
+MACHINES = [ROOT / "specs/machines/bench-metric.yaml", ROOT / "specs/machines/floor-inch.yaml"]
+
+length = st.one_of(
+    st.decimals("0.1", "400", places=2).map(lambda x: f"{x} mm"),
+    st.tuples(st.integers(0, 12), st.integers(1, 15)).map(lambda x: f"{x[0]} {x[1]}/16 in"),
+)
+pitch = st.one_of(
+    st.decimals("0.2", "14", places=2).map(lambda x: f"{x} mm"),
+    st.integers(1, 40).map(lambda x: f"{x} tpi"),
+)
+temperature = st.integers(-50, 1300).map(lambda x: f"{x} degC")
+heat = st.lists(
+    st.one_of(
+        st.just("{step: harden}"),
+        st.just("{step: normalise}"),
+        st.integers(20, 68).map(lambda x: f"{{step: harden, hardness: {x} HRC}}"),
+        temperature.map(lambda x: f"{{step: temper, temperature: {x}}}"),
+        st.integers(20, 68).map(lambda x: f"{{step: temper, hardness: {x} HRC}}"),
+        temperature.map(lambda x: f"{{step: blacken, temperature: {x}}}"),
+    ),
+    max_size=4,
+)
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> str:
+    def maybe(line: str, values: st.SearchStrategy[str]) -> str:
+        return line + draw(values) + "\n" if draw(st.booleans()) else ""
+
+    form = draw(st.sampled_from(["square", "acme", "trapezoidal", "metric"]))
+    text = "cardgen: 1\njob: fuzz\ntitle: Fuzz\nthread:\n"
+    text += f"  form: {form}\n  diameter: {draw(length)}\n  pitch: {draw(pitch)}\n"
+    text += f"  length: {draw(length)}\n"
+    text += maybe("  starts: ", st.integers(1, 8).map(str))
+    text += maybe("  hand: ", st.sampled_from(["left", "right"]))
+    materials = ["c45", "42crmo4", "o1", "bronze-pb1", "gjl-250", "s235", "w1"]
+    text += f"work:\n  material: {draw(st.sampled_from(materials))}\n"
+    text += maybe("  stock: ", length)
+    text += maybe("  stickout: ", length)
+    text += maybe("  holding: ", st.sampled_from(["chuck", "chuck-and-centre", "between-centres"]))
+    text += maybe("  rest: ", st.sampled_from(["none", "steady", "follow"]))
+    end = draw(st.sampled_from(["groove", "shoulder", "open"]))
+    text += f"  thread-end: {end}\n"
+    text += f"  groove: {draw(length)}\n" if end == "groove" else ""
+    text += "tool:\n  material: hss\n"
+    text += maybe("  blank: ", length)
+    text += maybe("  setting: ", st.sampled_from(["level", "tipped"]))
+    text += maybe("  infeed: ", st.sampled_from(["auto", "plunge", "flank", "rough-then-form"]))
+    text += f"machine: {draw(st.sampled_from(MACHINES))}\n"
+    steps = draw(heat)
+    text += f"heat: [{', '.join(steps)}]\n" if steps else ""
+    if draw(st.booleans()):
+        text += f"duty: {{load: {draw(st.integers(1, 200))} kN}}\n"
+    return text
+
+
+def run(arguments: list[str]) -> tuple[int, str, str]:
+    out, err = io.StringIO(), io.StringIO()
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        code = main(arguments)
+    return code, out.getvalue(), err.getvalue()
+
+
+def check_one(text: str) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        job = Path(folder) / "fuzz.yaml"
+        job.write_text(text)
+        code, out, err = run(["figures", str(job), "--json"])
+        assert code in {0, 1, 3}, err
+        if code == 3:
+            return
+        told = json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} was printed"))
+        numbers = {
+            figure["id"]: figure["value"]
+            for figure in told["figures"]
+            if not isinstance(figure["value"], str)
+        }
+        assert all(math.isfinite(value) for value in numbers.values())
+        assert (code == 1) == any(warning["refuses"] for warning in told["warnings"])
+        target = Path(folder) / "out"
+        made, printed, said = run(["make", str(job), "--out", str(target)])
+        assert made == code, said
+        written = sorted(path.name for path in target.rglob("*.pdf")) if target.exists() else []
+        assert written == (["fuzz.pdf"] if code == 0 else [])
+
+
+@settings(
+    max_examples=120, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True
+)
+@given(jobs())
+def test_generated_jobs_end_well(text: str) -> None:
+    check_one(text)
+
+
+@pytest.mark.slow
+@settings(max_examples=5000, deadline=None, suppress_health_check=list(HealthCheck))
+@given(jobs())
+def test_many_generated_jobs_end_well(text: str) -> None:
+    check_one(text)
