@@ -6,6 +6,7 @@ import contextlib
 import io
 import json
 import math
+import shutil
 import tempfile
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from hypothesis import strategies as st
 from cardgen.cli import main
 
 ROOT = Path(__file__).parent.parent
-MACHINES = [ROOT / "specs/machines/bench-metric.yaml", ROOT / "specs/machines/floor-inch.yaml"]
+MACHINES = ["bench-metric.yaml", "floor-inch.yaml"]
 
 length = st.one_of(
     st.decimals("0.1", "400", places=2).map(lambda x: f"{x} mm"),
@@ -83,6 +84,8 @@ def check_one(text: str) -> None:
     with tempfile.TemporaryDirectory() as folder:
         job = Path(folder) / "fuzz.yaml"
         job.write_text(text)
+        for machine in MACHINES:
+            shutil.copy(ROOT / "specs" / "machines" / machine, folder)
         code, out, err = run(["figures", str(job), "--json"])
         assert code in {0, 1, 3}, err
         if code == 3:
@@ -96,7 +99,7 @@ def check_one(text: str) -> None:
         assert all(math.isfinite(value) for value in numbers.values())
         assert (code == 1) == any(warning["refuses"] for warning in told["warnings"])
         target = Path(folder) / "out"
-        made, printed, said = run(["make", str(job), "--out", str(target)])
+        made, _, said = run(["make", str(job), "--out", str(target)])
         assert made == code, said
         written = sorted(path.name for path in target.rglob("*.pdf")) if target.exists() else []
         assert written == (["fuzz.pdf"] if code == 0 else [])
