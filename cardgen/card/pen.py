@@ -1,4 +1,4 @@
-"""The marks that a picture is made of, and the pen that puts them down and remembers their boxes.
+"""The pen that puts marks on a card and remembers their boxes.
 
 All lengths are millimetres, all type sizes points. The origin is the top left corner of the card,
 x to the right, **y down the page**; the PDF writer turns it over. Nothing here knows a PDF.
@@ -14,178 +14,59 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from math import cos, radians, sin
-from typing import Literal, Protocol
+from typing import Literal
 
-POINT = 25.4 / 72.0
-"""Millimetres in one typographic point (1/72 in)."""
+from cardgen.card.marks import (
+    BLACK,
+    HAIR,
+    NARROW,
+    POINT,
+    SIGNAL,
+    SOFT,
+    TINT,
+    WHITE,
+    WIDE,
+    XY,
+    Anchor,
+    Arc,
+    Box,
+    Disc,
+    GlyphError,
+    Ink,
+    Mark,
+    Metrics,
+    Page,
+    Path,
+    Text,
+    Weight,
+)
+from cardgen.card.symbols import LINE, SIGNS
 
-Weight = Literal["regular", "bold"]
-Anchor = Literal["start", "middle", "end"]
-XY = tuple[float, float]
-
-
-class Metrics(Protocol):
-    """What a picture must know of the typeface; the PDF part provides it."""
-
-    def width(self, text: str, size: float, weight: Weight) -> float:
-        """Return the advance width of a line of text [mm] at a size [pt].
-
-        Raises
-        ------
-        GlyphError
-            If the typeface has no glyph for a character of the text.
-        """
-        ...
-
-    def ascent(self, size: float) -> float:
-        """Return the height of a capital letter above the base line [mm]."""
-        ...
-
-    def descent(self, size: float) -> float:
-        """Return the depth of a descender below the base line [mm], positive."""
-        ...
-
-
-class GlyphError(ValueError):
-    """A character that the typeface does not have: it would print as an empty box."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ink:
-    """A colour for line, fill or text, and the grey that it becomes on a monochrome card.
-
-    Attributes
-    ----------
-    red, green, blue
-        0 to 1.
-    grey
-        0 (black) to 1 (white).
-    """
-
-    red: float
-    green: float
-    blue: float
-    grey: float
-
-
-BLACK = Ink(0.0, 0.0, 0.0, 0.0)
-WHITE = Ink(1.0, 1.0, 1.0, 1.0)
-SOFT = Ink(0.35, 0.35, 0.35, 0.35)
-"""Secondary text and thin lines."""
-TINT = Ink(0.92, 0.92, 0.92, 0.92)
-"""The shade behind a heading or an alternate row."""
-SIGNAL = Ink(0.70, 0.08, 0.05, 0.0)
-"""Warnings: dark red in colour, black in monochrome; never the only sign of a warning."""
-
-# Line widths [mm] in the ratio 2 : 1, group 0.5 of ISO 128-2.
-WIDE = 0.5
-NARROW = 0.25
-HAIR = 0.13
-
-
-@dataclass(frozen=True, slots=True)
-class Text:
-    """One line of text; ``(x, y)`` is on the base line at the anchor."""
-
-    x: float
-    y: float
-    text: str
-    size: float
-    weight: Weight
-    anchor: Anchor
-    ink: Ink
-    angle: float
-    """Anticlockwise [deg]."""
-
-
-@dataclass(frozen=True, slots=True)
-class Path:
-    """A run of straight lines, stroked and perhaps filled."""
-
-    points: tuple[XY, ...]
-    closed: bool
-    stroke: Ink | None
-    width: float
-    dash: tuple[float, ...]
-    fill: Ink | None
-
-
-@dataclass(frozen=True, slots=True)
-class Disc:
-    """A circle, stroked and perhaps filled."""
-
-    x: float
-    y: float
-    radius: float
-    stroke: Ink | None
-    width: float
-    dash: tuple[float, ...]
-    fill: Ink | None
-
-
-@dataclass(frozen=True, slots=True)
-class Arc:
-    """A part of a circle, stroked; angles anticlockwise [deg], ``extent`` signed."""
-
-    x: float
-    y: float
-    radius: float
-    start: float
-    extent: float
-    stroke: Ink
-    width: float
-    dash: tuple[float, ...]
-
-
-Mark = Text | Path | Disc | Arc
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A rectangle that something occupies [mm].
-
-    Attributes
-    ----------
-    kind
-        ``text`` for a line of type, ``part`` for a block of a panel, ``panel`` for a whole panel.
-    owner
-        What it belongs to, for messages.
-    """
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-    kind: Literal["text", "part", "panel"]
-    owner: str
-
-    def overlaps(self, other: Box, slack: float = 0.05) -> bool:
-        """Whether two boxes share area, beyond a slack on each side [mm]."""
-        return (
-            self.left + slack < other.right
-            and other.left + slack < self.right
-            and self.top + slack < other.bottom
-            and other.top + slack < self.bottom
-        )
-
-    def inside(self, other: Box, slack: float = 0.05) -> bool:
-        """Whether this box lies within another, give or take a slack [mm]."""
-        return (
-            self.left >= other.left - slack
-            and self.right <= other.right + slack
-            and self.top >= other.top - slack
-            and self.bottom <= other.bottom + slack
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """One finished card: its trimmed size [mm], its marks in drawing order, and their boxes."""
-
-    width: float
-    height: float
-    marks: tuple[Mark, ...]
-    boxes: tuple[Box, ...]
+__all__ = [
+    "BLACK",
+    "HAIR",
+    "NARROW",
+    "POINT",
+    "SIGNAL",
+    "SOFT",
+    "TINT",
+    "WHITE",
+    "WIDE",
+    "XY",
+    "Anchor",
+    "Arc",
+    "Box",
+    "Disc",
+    "GlyphError",
+    "Ink",
+    "Mark",
+    "Metrics",
+    "Page",
+    "Path",
+    "Pen",
+    "Text",
+    "Weight",
+]
 
 
 @dataclass(slots=True)
@@ -233,9 +114,12 @@ class Pen:
         if size < self.least - 1e-9:
             msg = f"{self.owner}: type of {size} pt is below the card's smallest, {self.least} pt"
             raise ValueError(msg)
-        width = self.metrics.width(text, size, weight)
-        self.marks.append(Text(x, y, text, size, weight, anchor, ink, angle))
+        width = self.width(text, size, weight)
         left = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
+        if SIGNS.keys().isdisjoint(text):
+            self.marks.append(Text(x, y, text, size, weight, anchor, ink, angle))
+        else:
+            self._with_signs(x, y, left, text, size, weight, ink, angle)
         up, down = self.metrics.ascent(size), self.metrics.descent(size)
         turn = radians(angle)
         # Anticlockwise on a page whose y runs down.
@@ -255,6 +139,56 @@ class Pen:
             )
         )
         return width
+
+    def width(self, text: str, size: float, weight: Weight = "regular") -> float:
+        """Return the width of a line of text, signs included [mm].
+
+        Raises
+        ------
+        GlyphError
+            If a character is neither in the typeface nor among the signs.
+        """
+        if SIGNS.keys().isdisjoint(text):
+            return self.metrics.width(text, size, weight)
+        return sum(
+            SIGNS[run].advance * size * POINT
+            if run in SIGNS
+            else self.metrics.width(run, size, weight)
+            for run in _runs(text)
+        )
+
+    def _with_signs(
+        self,
+        x: float,
+        y: float,
+        left: float,
+        text: str,
+        size: float,
+        weight: Weight,
+        ink: Ink,
+        angle: float,
+    ) -> None:
+        """Write the runs of a line that holds signs, and draw the signs between them."""
+        c, s = cos(radians(angle)), sin(radians(angle))
+        em = size * POINT
+        at = left
+        for run in _runs(text):
+            if run not in SIGNS:
+                self.marks.append(
+                    Text(x + at * c, y - at * s, run, size, weight, "start", ink, angle)
+                )
+                at += self.metrics.width(run, size, weight)
+                continue
+            for stroke in SIGNS[run].strokes:
+                points = tuple(
+                    (x + (at + u * em) * c - v * em * s, y - (at + u * em) * s - v * em * c)
+                    for u, v in stroke.points
+                )
+                line = None if stroke.filled else ink
+                fill = ink if stroke.filled else None
+                width = LINE[weight] * em
+                self.marks.append(Path(points, stroke.closed, line, width, (), fill))
+            at += SIGNS[run].advance * em
 
     def path(
         self,
@@ -350,14 +284,14 @@ class Pen:
             line = ""
             for word in paragraph.split():
                 trial = f"{line} {word}" if line else word
-                if self.metrics.width(trial, size, weight) <= width:
+                if self.width(trial, size, weight) <= width:
                     line = trial
                     continue
                 if line:
                     lines.append(line)
-                while self.metrics.width(word, size, weight) > width and len(word) > 1:
+                while self.width(word, size, weight) > width and len(word) > 1:
                     cut = len(word) - 1
-                    while cut > 1 and self.metrics.width(word[:cut], size, weight) > width:
+                    while cut > 1 and self.width(word[:cut], size, weight) > width:
                         cut -= 1
                     lines.append(word[:cut])
                     word = word[cut:]
@@ -365,3 +299,14 @@ class Pen:
             if line:
                 lines.append(line)
         return lines
+
+
+def _runs(text: str) -> list[str]:
+    """Cut a line into runs that the typeface can write and single signs between them."""
+    runs: list[str] = []
+    for char in text:
+        if char in SIGNS or not runs or runs[-1] in SIGNS:
+            runs.append(char)
+        else:
+            runs[-1] += char
+    return runs

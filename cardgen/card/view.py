@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from cardgen.core.figure import Figure, Finding, Outline, Pass, Step
 from cardgen.core.rounding import limits_written, written
 
+UNCHECKED = "†"
+"""Mark of a figure that rests on memory; the card's foot says what it means."""
+
 
 @dataclass(frozen=True, slots=True)
 class Style:
@@ -85,3 +88,7 @@ class View:
     def label(self, id: str) -> str:
         """Return a figure's label."""
         return self.figures[id].name.label
+
+    def mark(self, id: str) -> str:
+        """Return the mark of a figure that rests on an unchecked source, else nothing."""
+        return UNCHECKED if self.figures[id].evidence == "memory" else ""

@@ -1,0 +1,181 @@
+"""The marks that a picture is made of, the inks and line widths, and the boxes they leave.
+
+All lengths are millimetres, all type sizes points. The origin is the top left corner of the card,
+x to the right, **y down the page**; the PDF writer turns it over. Nothing here knows a PDF.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+POINT = 25.4 / 72.0
+"""Millimetres in one typographic point (1/72 in)."""
+
+Weight = Literal["regular", "bold"]
+Anchor = Literal["start", "middle", "end"]
+XY = tuple[float, float]
+
+
+class Metrics(Protocol):
+    """What a picture must know of the typeface; the PDF part provides it."""
+
+    def width(self, text: str, size: float, weight: Weight) -> float:
+        """Return the advance width of a line of text [mm] at a size [pt].
+
+        Raises
+        ------
+        GlyphError
+            If the typeface has no glyph for a character of the text.
+        """
+        ...
+
+    def ascent(self, size: float) -> float:
+        """Return the height of a capital letter above the base line [mm]."""
+        ...
+
+    def descent(self, size: float) -> float:
+        """Return the depth of a descender below the base line [mm], positive."""
+        ...
+
+
+class GlyphError(ValueError):
+    """A character that the typeface does not have: it would print as an empty box."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """A colour for line, fill or text, and the grey that it becomes on a monochrome card.
+
+    Attributes
+    ----------
+    red, green, blue
+        0 to 1.
+    grey
+        0 (black) to 1 (white).
+    """
+
+    red: float
+    green: float
+    blue: float
+    grey: float
+
+
+BLACK = Ink(0.0, 0.0, 0.0, 0.0)
+WHITE = Ink(1.0, 1.0, 1.0, 1.0)
+SOFT = Ink(0.35, 0.35, 0.35, 0.35)
+"""Secondary text and thin lines."""
+TINT = Ink(0.92, 0.92, 0.92, 0.92)
+"""The shade behind a heading or an alternate row."""
+SIGNAL = Ink(0.70, 0.08, 0.05, 0.0)
+"""Warnings: dark red in colour, black in monochrome; never the only sign of a warning."""
+
+# Line widths [mm] in the ratio 2 : 1, group 0.5 of ISO 128-2.
+WIDE = 0.5
+NARROW = 0.25
+HAIR = 0.13
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text; ``(x, y)`` is on the base line at the anchor."""
+
+    x: float
+    y: float
+    text: str
+    size: float
+    weight: Weight
+    anchor: Anchor
+    ink: Ink
+    angle: float
+    """Anticlockwise [deg]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A run of straight lines, stroked and perhaps filled."""
+
+    points: tuple[XY, ...]
+    closed: bool
+    stroke: Ink | None
+    width: float
+    dash: tuple[float, ...]
+    fill: Ink | None
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """A circle, stroked and perhaps filled."""
+
+    x: float
+    y: float
+    radius: float
+    stroke: Ink | None
+    width: float
+    dash: tuple[float, ...]
+    fill: Ink | None
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """A part of a circle, stroked; angles anticlockwise [deg], ``extent`` signed."""
+
+    x: float
+    y: float
+    radius: float
+    start: float
+    extent: float
+    stroke: Ink
+    width: float
+    dash: tuple[float, ...]
+
+
+Mark = Text | Path | Disc | Arc
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle that something occupies [mm].
+
+    Attributes
+    ----------
+    kind
+        ``text`` for a line of type, ``part`` for a block of a panel, ``panel`` for a whole panel.
+    owner
+        What it belongs to, for messages.
+    """
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    kind: Literal["text", "part", "panel"]
+    owner: str
+
+    def overlaps(self, other: Box, slack: float = 0.05) -> bool:
+        """Whether two boxes share area, beyond a slack on each side [mm]."""
+        return (
+            self.left + slack < other.right
+            and other.left + slack < self.right
+            and self.top + slack < other.bottom
+            and other.top + slack < self.bottom
+        )
+
+    def inside(self, other: Box, slack: float = 0.05) -> bool:
+        """Whether this box lies within another, give or take a slack [mm]."""
+        return (
+            self.left >= other.left - slack
+            and self.right <= other.right + slack
+            and self.top >= other.top - slack
+            and self.bottom <= other.bottom + slack
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One finished card: its trimmed size [mm], its marks in drawing order, and their boxes."""
+
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+    boxes: tuple[Box, ...]

@@ -1,0 +1,153 @@
+"""Rows of a label and its value, and the numbers that are dialled in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cardgen.card.pen import HAIR, SOFT, TINT, WIDE, Pen
+from cardgen.card.piece import AIR, GAP, PAD, Draw, Piece, first_base, lines_height, put_lines
+
+_LEAST_LABEL = 0.35
+"""Share of a row's width that a label must keep, or it stands above its value."""
+_APART = 0.8
+"""Clear space under the plate of a dial number [mm]."""
+
+
+def pair_row(
+    pen: Pen, width: float, size: float, label: str, value: str, limits: str, keep: bool
+) -> Piece:
+    """Return a ruled row: label left; right, in bold, the limits or else the value."""
+    bold = limits or value
+    soft = value if limits else ""
+    bold_width = pen.width(bold, size, "bold")
+    soft_width = pen.width(soft, size)
+    beside = bold_width + (soft_width + GAP if soft else 0.0)
+    if pen.width(label, size) + GAP + beside <= width:
+        return _ruled(1, size, keep, _one_line(size, [label], soft, bold, bold_width))
+    if soft and max(pen.width(label, size) + GAP + soft_width, bold_width) <= width:
+        # The limits go to a line of their own, under the value.
+        def two(pen: Pen, x: float, y: float, width: float) -> None:
+            put_lines(pen, [label], x, y, size)
+            put_lines(pen, [soft], x + width, y, size, anchor="end", ink=SOFT)
+            under = y + lines_height(1, size)
+            put_lines(pen, [bold], x + width, under, size, weight="bold", anchor="end")
+
+        return _ruled(2, size, keep, two)
+    if width - beside - GAP >= _LEAST_LABEL * width:
+        lines = pen.wrap(label, size, width - beside - GAP)
+        return _ruled(len(lines), size, keep, _one_line(size, lines, soft, bold, bold_width))
+    return _stacked(pen, width, size, label, f"{soft}   {bold}" if soft else bold, keep)
+
+
+def _one_line(size: float, labels: Sequence[str], soft: str, bold: str, bold_width: float) -> Draw:
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        put_lines(pen, labels, x, y, size)
+        put_lines(pen, [bold], x + width, y, size, weight="bold", anchor="end")
+        if soft:
+            before = x + width - bold_width - GAP
+            put_lines(pen, [soft], before, y, size, anchor="end", ink=SOFT)
+
+    return draw
+
+
+def _stacked(pen: Pen, width: float, size: float, label: str, value: str, keep: bool) -> Piece:
+    indent = 4.0
+    above = pen.wrap(label, size, width)
+    under = pen.wrap(value, size, width - indent, "bold")
+
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        put_lines(pen, above, x, y, size)
+        top = y + lines_height(len(above), size)
+        put_lines(pen, under, x + indent, top, size, weight="bold")
+
+    return _ruled(len(above) + len(under), size, keep, draw)
+
+
+def _ruled(lines: int, size: float, keep: bool, inner: Draw) -> Piece:
+    height = lines_height(lines, size) + 2 * AIR
+
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        inner(pen, x, y + AIR, width)
+        pen.line(x, y + height, x + width, y + height, stroke=SOFT, width=HAIR)
+
+    return Piece(height, draw, keep)
+
+
+def dial_row(
+    pen: Pen,
+    width: float,
+    body: float,
+    dial: float,
+    cells: Sequence[tuple[str, str, str]],
+    keep: bool,
+) -> Piece:
+    """Return dial numbers side by side, each ``(label, value, under)``, or in several rows."""
+    if len(cells) == 1:
+        label, value, _ = cells[0]
+        needed = pen.width(label, body) + GAP + pen.width(value, dial, "bold") + 2 * PAD
+        if needed <= width:
+            return _dial_beside(pen, width, body, dial, cells[0], keep)
+    each = (width - GAP * (len(cells) - 1)) / len(cells)
+    inner = each - 2 * PAD
+    widest = max(
+        max(pen.width(value, dial, "bold"), pen.width(label, body)) for label, value, _ in cells
+    )
+    if len(cells) > 1 and widest > inner:
+        half = (len(cells) + 1) // 2
+        upper = dial_row(pen, width, body, dial, cells[:half], keep)
+        lower = dial_row(pen, width, body, dial, cells[half:], keep)
+
+        def both(pen: Pen, x: float, y: float, width: float) -> None:
+            upper.draw(pen, x, y, width)
+            lower.draw(pen, x, y + upper.height, width)
+
+        return Piece(upper.height + lower.height, both, keep)
+    made = [
+        (
+            pen.wrap(label, body, inner),
+            pen.wrap(value, dial, inner, "bold"),
+            pen.wrap(under, body, inner),
+        )
+        for label, value, under in cells
+    ]
+    labels = max(lines_height(len(parts[0]), body) for parts in made)
+    values = max(lines_height(len(parts[1]), dial) for parts in made)
+    unders = max(lines_height(len(parts[2]), body) for parts in made)
+    height = labels + values + unders + 2 * AIR
+
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        for place, (above, numbers, below) in enumerate(made):
+            left = x + place * (each + GAP)
+            _plate(pen, left, y, each, height)
+            left += PAD
+            put_lines(pen, above, left, y + AIR, body)
+            put_lines(pen, numbers, left, y + AIR + labels, dial, weight="bold")
+            put_lines(pen, below, left, y + AIR + labels + values, body)
+
+    return Piece(height + _APART, draw, keep)
+
+
+def _dial_beside(
+    pen: Pen, width: float, body: float, dial: float, cell: tuple[str, str, str], keep: bool
+) -> Piece:
+    """Return a single dial number with its label before it on the same base line."""
+    label, value, under = cell
+    remarks = pen.wrap(under, body, width - 2 * PAD)
+    first = lines_height(1, dial)
+    height = first + lines_height(len(remarks), body) + 2 * AIR
+
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        _plate(pen, x, y, width, height)
+        base = y + AIR + first_base(pen, dial)
+        right = x + width - PAD
+        pen.text(x + PAD, base, label, body)
+        pen.text(right, base, value, dial, weight="bold", anchor="end")
+        put_lines(pen, remarks, right, y + AIR + first, body, anchor="end")
+
+    return Piece(height + _APART, draw, keep)
+
+
+def _plate(pen: Pen, x: float, y: float, width: float, height: float) -> None:
+    """Draw the ground that a dial number stands on: a tint with a strong edge on its left."""
+    pen.rect(x, y, x + width, y + height, stroke=None, fill=TINT)
+    pen.line(x + WIDE / 2, y, x + WIDE / 2, y + height, width=WIDE)

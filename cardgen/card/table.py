@@ -1,0 +1,208 @@
+"""The blocks that panels are made of: text, rows of label and number, dial numbers, tables.
+
+A panel asks a :class:`Kit`, made for the width of its column::
+
+    def blocks(view: View, pen: Pen, width: float) -> list[Block]:
+        kit = Kit(view, pen, width)
+        return [
+            kit.big("Turn the blank to", view.written("thread.blank_diameter")),
+            kit.figure("thread.pitch_diameter"),
+            *kit.table([Column("Pass"), Column("Dial", dial=True), Column("", tick=True)], rows),
+            kit.sketch(40.0, draw_profile),
+            kit.note("Limits by ISO 2903."),
+        ]
+
+Every method returns a finished block (``table`` and ``figures`` a list of them) that knows its
+height and draws itself. What is too wide is wrapped; nothing is ever made smaller. Text sizes are
+those of the card's style: ``body`` for reading, ``dial`` for numbers that are set by hand,
+``small`` for sources and remarks.
+
+Signs such as ``⌀ ⚠ □ ↔ ∠ ⟂ ⁻`` may stand in any text: the pen draws those that the typeface lacks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cardgen.card.grid import Column, Grid, tick_box
+from cardgen.card.panel import Block
+from cardgen.card.pen import BLACK, POINT, SIGNAL, SOFT, WIDE, Ink, Pen, Weight
+from cardgen.card.piece import GAP, PAD, Draw, Piece, lines_height, put_lines
+from cardgen.card.rows import dial_row, pair_row
+from cardgen.card.symbols import SIGNS
+from cardgen.card.view import View
+
+__all__ = ["GAP", "Column", "Draw", "Kit", "Piece", "tick_box"]
+
+
+class Kit:
+    """Makes blocks for one panel.
+
+    Parameters
+    ----------
+    view
+        Whose style and figures are used.
+    pen
+        For measuring text.
+    width
+        Of the column [mm]; every block fills it.
+
+    Attributes
+    ----------
+    body, dial, small
+        Type sizes of the style [pt].
+    """
+
+    def __init__(self, view: View, pen: Pen, width: float) -> None:
+        self.view, self.pen, self.width = view, pen, width
+        style = view.style
+        self.body, self.dial, self.small = style.body, style.dial, style.small
+
+    # --- text -----------------------------------------------------------------------------------
+
+    def paragraph(
+        self,
+        text: str,
+        *,
+        size: float | None = None,
+        weight: Weight = "regular",
+        ink: Ink = BLACK,
+        indent: float = 0.0,
+        keep: bool = False,
+    ) -> Piece:
+        """Return running text, wrapped to the width; a line feed begins a new line."""
+        points = self.body if size is None else size
+        lines = self.pen.wrap(text, points, self.width - indent, weight)
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            put_lines(pen, lines, x + indent, y, points, weight=weight, ink=ink)
+
+        return Piece(lines_height(len(lines), points), draw, keep)
+
+    def note(self, text: str, *, keep: bool = False) -> Piece:
+        """Return a remark or a source in the small size."""
+        return self.paragraph(text, size=self.small, ink=SOFT, keep=keep)
+
+    def heading(self, text: str) -> Piece:
+        """Return a heading within a panel; it stays with the block after it."""
+        return self.paragraph(text, weight="bold", keep=True)
+
+    def item(self, text: str, mark: str = "•", *, weight: Weight = "regular") -> Piece:
+        """Return a paragraph with a mark (a bullet, or a number such as ``"1"``) before it."""
+        indent = max(self.pen.width(mark, self.body, "bold") + 1.2, 4.0)
+        lines = self.pen.wrap(text, self.body, self.width - indent, weight)
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            put_lines(pen, [mark], x, y, self.body, weight="bold")
+            put_lines(pen, lines, x + indent, y, self.body, weight=weight)
+
+        return Piece(lines_height(len(lines), self.body) + 0.4, draw)
+
+    def warning(self, text: str) -> Piece:
+        """Return a framed warning with a drawn triangle: a sign besides its colour."""
+        sign = 1.8 * self.body
+        indent = SIGNS["⚠"].advance * sign * POINT + 2 * PAD
+        lines = self.pen.wrap(text, self.body, self.width - indent - PAD)
+        height = max(lines_height(len(lines), self.body), sign * POINT) + 2 * PAD
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            inset = WIDE / 2
+            pen.rect(
+                x + inset,
+                y + inset,
+                x + width - inset,
+                y + height - inset,
+                stroke=SIGNAL,
+                width=WIDE,
+            )
+            pen.text(x + PAD, y + PAD + 0.82 * sign * POINT, "⚠", sign, weight="bold", ink=SIGNAL)
+            top = y + (height - lines_height(len(lines), self.body)) / 2
+            put_lines(pen, lines, x + indent, top, self.body)
+
+        return Piece(height + 0.8, draw)
+
+    def space(self, height: float = 1.5) -> Piece:
+        """Return clear space [mm]."""
+        return Piece(height, lambda pen, x, y, width: None)
+
+    # --- label and value ------------------------------------------------------------------------
+
+    def pair(self, label: str, value: str, limits: str = "", *, keep: bool = False) -> Piece:
+        """Return a ruled row: label on the left, value on the right, in bold.
+
+        With ``limits`` these are the bold text on the right, for they are what is measured, and
+        the value stands before them. What does not fit in one line goes to a second one.
+        """
+        return pair_row(self.pen, self.width, self.body, label, value, limits, keep)
+
+    def figure(self, id: str, *, limits: bool = True, keep: bool = False) -> Piece:
+        """Return the row of a figure: label, value, limits, and the mark of unchecked sources."""
+        view = self.view
+        value = view.written(id)
+        both = view.limits(id) if limits else value
+        label = f"{view.label(id)}{view.mark(id)}"
+        return self.pair(label, value, both if both != value else "", keep=keep)
+
+    def figures(self, *ids: str) -> list[Block]:
+        """Return the rows of those of the figures that were worked out."""
+        return [self.figure(id) for id in ids if self.view.has(id)]
+
+    def big(self, label: str, value: str, under: str = "", *, keep: bool = False) -> Piece:
+        """Return a number that is dialled in or set: in the dial size, its label before it.
+
+        ``under`` is a remark (limits, a reason) below it in the body size.
+        """
+        return self.bigs([(label, value, under)], keep=keep)
+
+    def bigs(self, cells: Sequence[tuple[str, str, str]], *, keep: bool = False) -> Piece:
+        """Return several dial numbers side by side, each ``(label, value, under)``.
+
+        The label stands above its number. Cells that are too wide for that are put under one
+        another.
+        """
+        return dial_row(self.pen, self.width, self.body, self.dial, cells, keep)
+
+    # --- tables ---------------------------------------------------------------------------------
+
+    def table(self, columns: Sequence[Column], rows: Sequence[Sequence[str] | str]) -> list[Block]:
+        """Return a ruled table: a head that is repeated where the table is cut, a block a row.
+
+        Parameters
+        ----------
+        columns
+            Left to right.
+        rows
+            A text for each column (also for a tick column, where it is not shown); or a single
+            text, which is written across all columns as a heading of the rows after it.
+        """
+        return Grid(self.pen, self.width, self.body, self.dial, self.small, columns).blocks(rows)
+
+    # --- drawings and groups --------------------------------------------------------------------
+
+    def sketch(self, height: float, draw: Draw, *, keep: bool = False) -> Piece:
+        """Return a drawing of a fixed height [mm]; ``draw`` must stay within its box."""
+        return Piece(height, draw, keep)
+
+    def beside(self, left: Sequence[Block], right: Sequence[Block], split: float) -> Piece:
+        """Return two stacks of blocks side by side, as one block that is not cut.
+
+        Parameters
+        ----------
+        split
+            Width of the left stack [mm]. Make its blocks with ``kit.narrow(split)`` and the
+            right ones with ``kit.narrow(kit.width - split - GAP)``.
+        """
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            stacks = ((left, x, split), (right, x + split + GAP, width - split - GAP))
+            for side, at, room in stacks:
+                top = y
+                for block in side:
+                    block.draw(pen, at, top, room)
+                    top += block.height
+
+        return Piece(max(sum(b.height for b in left), sum(b.height for b in right)), draw)
+
+    def narrow(self, width: float) -> Kit:
+        """Return a kit of another width [mm]."""
+        return Kit(self.view, self.pen, width)
