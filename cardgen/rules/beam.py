@@ -1,0 +1,235 @@
+"""How far does the bar bend under the tool, and how hard is it strained? A stepped beam, exactly.
+
+The bar is a row of cylinders. Its deflection follows from the integrals of ``x^k / EI`` over the
+length, which are polynomials in each cylinder: nothing is approximated but the beam itself
+(Euler-Bernoulli: shear and the give of chuck, centres and rest are left out).
+
+Lengths in mm, forces in N, stresses in MPa, moments in N mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import pi, sqrt
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A cylinder of the bar: its length and diameter [mm]."""
+
+    length: float
+    diameter: float
+
+
+def second_moment(diameter: float) -> float:
+    """Return the second moment of area of a round bar, pi d^4 / 64 [mm^4].
+
+    Examples
+    --------
+    >>> round(second_moment(16.0))
+    3217
+    """
+    return pi * diameter**4 / 64
+
+
+def bending_stress(moment: float, diameter: float) -> float:
+    """Return the bending stress in the skin of a round bar, 32 M / (pi d^3) [MPa].
+
+    Examples
+    --------
+    >>> round(bending_stress(100_000.0, 20.0), 1)
+    127.3
+    """
+    return 32 * moment / (pi * diameter**3)
+
+
+def torsion_stress(torque: float, diameter: float) -> float:
+    """Return the shear stress in the skin of a round bar, 16 T / (pi d^3) [MPa].
+
+    Examples
+    --------
+    >>> round(torsion_stress(100_000.0, 20.0), 1)
+    63.7
+    """
+    return 16 * torque / (pi * diameter**3)
+
+
+def combined_stress(normal: float, shear: float) -> float:
+    """Return the equivalent stress of bending and torsion by von Mises [MPa].
+
+    Examples
+    --------
+    >>> combined_stress(30.0, 0.0)
+    30.0
+    """
+    return sqrt(normal**2 + 3 * shear**2)
+
+
+@dataclass(frozen=True, slots=True)
+class Beam:
+    """A bar in its supports; x runs from the chuck, or the headstock's centre, to the far end.
+
+    Parameters
+    ----------
+    sections
+        Cylinders from x = 0 on.
+    modulus
+        Young's modulus [MPa].
+    clamped
+        Whether the end x = 0 is gripped in a chuck. If not, it rests on a centre and so does the
+        far end.
+    pins
+        Further supports that carry but do not grip (a tailstock centre under a clamped bar, the
+        jaws of a rest) [mm].
+    """
+
+    sections: tuple[Section, ...]
+    modulus: float
+    clamped: bool
+    pins: tuple[float, ...] = ()
+    _edges: tuple[float, ...] = field(init=False)
+    _sums: tuple[tuple[float, float, float], ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Sum the integrals of 1, x and x^2 over EI up to each shoulder."""
+        edges, sums = [0.0], [(0.0, 0.0, 0.0)]
+        for section in self.sections:
+            a, b = edges[-1], edges[-1] + section.length
+            give = 1 / (self.modulus * second_moment(section.diameter))
+            s0, s1, s2 = sums[-1]
+            sums.append(
+                (
+                    s0 + give * (b - a),
+                    s1 + give * (b**2 - a**2) / 2,
+                    s2 + give * (b**3 - a**3) / 3,
+                )
+            )
+            edges.append(b)
+        object.__setattr__(self, "_edges", tuple(edges))
+        object.__setattr__(self, "_sums", tuple(sums))
+
+    @property
+    def length(self) -> float:
+        """Length of the bar [mm]."""
+        return self._edges[-1]
+
+    def deflection(self, at: float, pins: Sequence[float] = ()) -> float:
+        """Return how far 1 N at ``at`` moves the bar at ``at`` [mm/N].
+
+        Parameters
+        ----------
+        at
+            Where the tool presses [mm].
+        pins
+            Supports there besides the beam's own, such as a follow rest beside the tool [mm].
+        """
+        supports = self._supports(pins)
+        straight = self._flexibility(at, at)
+        held = self._reactions(at, supports)
+        return straight - sum(
+            force * self._flexibility(at, pin)
+            for force, pin in zip(held, supports, strict=True)
+        )
+
+    def stress(
+        self, at: float, sideways: float, torque: float, pins: Sequence[float] = ()
+    ) -> float:
+        """Return the worst equivalent stress anywhere in the bar [MPa].
+
+        Parameters
+        ----------
+        at
+            Where the tool presses [mm].
+        sideways
+            Force across the axis [N]: the resultant of tangential and radial force.
+        torque
+            Between the driven end, x = 0, and the tool [N mm].
+        pins
+            As for :meth:`deflection`.
+        """
+        supports = self._supports(pins)
+        held = self._reactions(at, supports)
+        loads = [(at, 1.0), *((pin, -f) for pin, f in zip(supports, held, strict=True))]
+        places = {*self._edges, *(place for place, _ in loads)}
+        worst = 0.0
+        for k, section in enumerate(self.sections):
+            first, last = self._edges[k], self._edges[k + 1]
+            # The moment is straight between loads: its peaks stand at loads and shoulders.
+            for x in places:
+                if first <= x <= last:
+                    bending = bending_stress(sideways * abs(self._moment(x, loads)), section.diameter)
+                    shear = torsion_stress(torque, section.diameter) if x <= at else 0.0
+                    worst = max(worst, combined_stress(bending, shear))
+        return worst
+
+    def _supports(self, pins: Sequence[float]) -> tuple[float, ...]:
+        """Return all pins that hold; one that stands on another support adds nothing."""
+        taken = [0.0] if self.clamped else [0.0, self.length]
+        used: list[float] = []
+        for pin in (*self.pins, *pins):
+            if all(abs(pin - other) > 1e-3 * self.length for other in (*taken, *used)):
+                used.append(pin)
+        return tuple(used)
+
+    def _reactions(self, at: float, supports: tuple[float, ...]) -> list[float]:
+        """Return what each pin carries of 1 N at ``at``: no pin moves."""
+        if not supports:
+            return []
+        rows = [
+            [*(self._flexibility(p, q) for q in supports), self._flexibility(p, at)]
+            for p in supports
+        ]
+        return _solved(rows)
+
+    def _moment(self, x: float, loads: Sequence[tuple[float, float]]) -> float:
+        """Return the bending moment at x under the given forces."""
+        if self.clamped:
+            return sum(force * max(place - x, 0.0) for place, force in loads)
+        span = self.length
+        return sum(
+            force * ((span - place) * x if x <= place else place * (span - x)) / span
+            for place, force in loads
+        )
+
+    def _flexibility(self, a: float, b: float) -> float:
+        """Return the movement at a for 1 N at b of the bar without its pins [mm/N]."""
+        a, b = min(a, b), max(a, b)
+        s0, s1, s2 = self._sum_to(a)
+        if self.clamped:
+            return a * b * s0 - (a + b) * s1 + s2
+        span = self.length
+        t0, t1, t2 = self._sum_to(b)
+        e0, e1, e2 = self._sums[-1]
+        before = (span - a) * (span - b) * s2
+        between = a * (span - b) * (span * (t1 - s1) - (t2 - s2))
+        beyond = a * b * (span**2 * (e0 - t0) - 2 * span * (e1 - t1) + (e2 - t2))
+        return (before + between + beyond) / span**2
+
+    def _sum_to(self, x: float) -> tuple[float, float, float]:
+        """Return the integrals of 1, t and t^2 over EI from 0 to x."""
+        for k, section in enumerate(self.sections):
+            a = self._edges[k]
+            if x <= self._edges[k + 1] or k == len(self.sections) - 1:
+                give = 1 / (self.modulus * second_moment(section.diameter))
+                s0, s1, s2 = self._sums[k]
+                return (
+                    s0 + give * (x - a),
+                    s1 + give * (x**2 - a**2) / 2,
+                    s2 + give * (x**3 - a**3) / 3,
+                )
+        return (0.0, 0.0, 0.0)
+
+
+def _solved(rows: list[list[float]]) -> list[float]:
+    """Solve a small symmetric positive system; each row holds its right-hand side last."""
+    size = len(rows)
+    for k in range(size):
+        for r in range(k + 1, size):
+            share = rows[r][k] / rows[k][k]
+            rows[r] = [x - share * y for x, y in zip(rows[r], rows[k], strict=True)]
+    found = [0.0] * size
+    for k in reversed(range(size)):
+        rest = sum(rows[k][j] * found[j] for j in range(k + 1, size))
+        found[k] = (rows[k][size] - rest) / rows[k][k]
+    return found

@@ -1,0 +1,153 @@
+"""How is the bar held, and where does the tool find it weakest?
+
+x runs from the jaw face (or the headstock's centre) to the far end; the thread ends at the far
+end, with the run-out groove on its chuck side. What is threaded counts with its core diameter
+only, all along, from the moment a pass begins: the ridges that still stand are not relied on.
+
+Lengths in mm, forces in N, stresses in MPa.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from math import sqrt
+from typing import Literal
+
+from cardgen.rules.beam import Beam, Section
+
+Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
+Rest = Literal["none", "steady", "follow"]
+
+_GRID = 16
+_GOLDEN = 0.6180339887498949
+_REFINE = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """The bar in its holding.
+
+    Attributes
+    ----------
+    stickout
+        Jaw face or centre to the far end [mm].
+    thread
+        Length of the thread [mm].
+    groove
+        Width of the run-out groove [mm]; zero for none.
+    blank
+        Diameter of what is not threaded [mm].
+    root
+        Diameter at the bottom of the run-out groove [mm].
+    modulus
+        Young's modulus [MPa].
+    left_hand
+        Whether the tool moves from the chuck outwards.
+    follow_offset
+        Tool to the jaws of a follow rest, along the axis, on the side already cut [mm].
+    steady_width
+        Room that a steady rest needs beside the thread [mm].
+    """
+
+    stickout: float
+    thread: float
+    groove: float
+    blank: float
+    root: float
+    modulus: float
+    holding: Holding
+    rest: Rest
+    left_hand: bool
+    follow_offset: float
+    steady_width: float
+
+    @property
+    def plain(self) -> float:
+        """Length that is neither threaded nor grooved [mm]; negative if the bar is too short."""
+        return self.stickout - self.thread - self.groove
+
+    @property
+    def steady_at(self) -> float | None:
+        """Where a steady rest can stand: on the plain part, close to the thread [mm]."""
+        if self.plain < self.steady_width:
+            return None
+        return self.plain - self.steady_width / 2
+
+    @property
+    def supports(self) -> tuple[float, ...]:
+        """Where the bar is held or carried, besides by a follow rest [mm]."""
+        ends = (0.0,) if self.holding == "chuck" else (0.0, self.stickout)
+        steady = self.steady_at if self.rest == "steady" else None
+        return tuple(sorted(ends if steady is None else (*ends, steady)))
+
+    @property
+    def free_length(self) -> float:
+        """The longest span, or overhang, between supports [mm]; a follow rest is not counted."""
+        places = self.supports
+        spans = [b - a for a, b in zip(places, places[1:], strict=False)]
+        return max(*spans, self.stickout - places[-1], 0.0)
+
+    def beam(self, core: float) -> Beam:
+        """Return the bar as a beam whose thread is cut to a core diameter [mm]."""
+        parts = (
+            Section(max(self.plain, 0.0), self.blank),
+            Section(self.groove, min(self.root, core)),
+            Section(self.thread, core),
+        )
+        pins = self.supports[1:] if self.holding != "between-centres" else self.supports[1:-1]
+        return Beam(
+            tuple(part for part in parts if part.length > 0),
+            self.modulus,
+            clamped=self.holding != "between-centres",
+            pins=pins,
+        )
+
+    def follow_pins(self, at: float) -> tuple[float, ...]:
+        """Return where a follow rest carries the bar when the tool is at a place [mm]."""
+        if self.rest != "follow":
+            return ()
+        offset = -self.follow_offset if self.left_hand else self.follow_offset
+        return (min(max(at + offset, 0.0), self.stickout),)
+
+    def give(self, core: float) -> float:
+        """Return the greatest deflection under the tool for 1 N along the thread [mm/N]."""
+        return _give(self, core)
+
+    def strain(self, core: float, radial_share: float) -> float:
+        """Return the greatest stress in the bar for 1 N of tangential force [MPa/N].
+
+        Bending by the tangential and the radial force together, and torsion between the driven
+        end and the tool.
+        """
+        return _strain(self, core, radial_share)
+
+    def _along(self, value: Callable[[float], float]) -> float:
+        """Return the greatest value over all places of the tool along the thread."""
+        start, end = max(self.stickout - self.thread, 0.0), self.stickout
+        step = (end - start) / _GRID
+        places = [start + k * step for k in range(_GRID + 1)]
+        found = [value(place) for place in places]
+        best = max(range(_GRID + 1), key=found.__getitem__)
+        low, high = max(places[best] - step, start), min(places[best] + step, end)
+        worst = found[best]
+        for _ in range(_REFINE):
+            a, b = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
+            at_a, at_b = value(a), value(b)
+            worst = max(worst, at_a, at_b)
+            low, high = (low, b) if at_a > at_b else (a, high)
+        return worst
+
+
+@lru_cache(maxsize=4096)
+def _give(work: Work, core: float) -> float:
+    beam = work.beam(core)
+    return work._along(lambda x: beam.deflection(x, work.follow_pins(x)))
+
+
+@lru_cache(maxsize=4096)
+def _strain(work: Work, core: float, radial_share: float) -> float:
+    beam = work.beam(core)
+    sideways, torque = sqrt(1 + radial_share**2), work.blank / 2
+    return work._along(lambda x: beam.stress(x, sideways, torque, work.follow_pins(x)))
