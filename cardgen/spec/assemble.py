@@ -1,0 +1,166 @@
+"""A checked job file, with all that it refers to, put together as frozen records."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+from typing import Literal, cast
+
+from cardgen import library
+from cardgen.core.units import read
+from cardgen.spec.fit import Answers
+from cardgen.spec.job import (
+    Assumed,
+    Duty,
+    HeatStep,
+    Holding,
+    Mate,
+    Material,
+    Rest,
+    Thread,
+    ThreadEnd,
+    Tool,
+    Work,
+)
+from cardgen.spec.outcome import default
+
+_HOLDING_WORDS = "held in the chuck, on the centre at the tailstock"
+
+
+def work(said: Answers, thread: Thread, material: Material, assumed: list[Assumed]) -> Work | None:
+    """Return how the bar is held, defaults filled in; ``None`` if no bar is thick enough."""
+    holding = said.text("work.holding")
+    if holding is None:
+        holding = "chuck-and-centre"
+        assumed.append(Assumed("work.holding", _HOLDING_WORDS))
+    rest = said.text("work.rest")
+    if rest is None:
+        rest = "none"
+        assumed.append(Assumed("work.rest", "no rest"))
+    end = said.text("work.thread-end")
+    if end is None:
+        end = "open"
+        assumed.append(Assumed("work.thread-end", "an open thread end"))
+    groove = said.number("work.groove")
+    stickout = said.number("work.stickout")
+    if stickout is None:
+        step = default("work.stickout.step", "length").exact
+        room = default("work.stickout.allowance", "length").exact
+        whole = Fraction(thread.length) + Fraction(groove or 0) + room
+        stickout = float(ceil(whole / step) * step)
+        assumed.append(Assumed("work.stickout", f"a stick-out of {stickout:g} mm"))
+    stock = _stock(said, thread, assumed)
+    if stock is None:
+        return None
+    return Work(
+        material=material,
+        stock=stock,
+        holding=cast(Holding, holding),
+        stickout=stickout,
+        rest=cast(Rest, rest),
+        thread_end=cast(ThreadEnd, end),
+        groove=groove,
+    )
+
+
+def _stock(said: Answers, thread: Thread, assumed: list[Assumed]) -> float | None:
+    given = said.quantity("work.stock")
+    if given is not None:
+        if given.value < thread.diameter - 1e-9:
+            said.fault(
+                "work.stock",
+                f"stock of {given.text} is thinner than the thread of {thread.diameter:.6g} mm",
+                f"{thread.diameter:.6g} mm or more",
+            )
+            return None
+        return given.value
+    diameter = said.quantity("thread.diameter")
+    inch = thread.inch if diameter is None else diameter.inch
+    series = "inch" if inch else "metric"
+    sizes = [row["size"] for row in library.table("stock/round_bar") if row["series"] == series]
+    for text in sizes:
+        size = read(text, "length")
+        if size.value > thread.diameter + 1e-9:
+            assumed.append(Assumed("work.stock", f"stock of {text}, the next size over the blank"))
+            return size.value
+    said.fault(
+        "work.stock",
+        f"no bar is given, and the list of sizes ends at {sizes[-1]}",
+        f"stock: more than {thread.diameter:g} mm",
+    )
+    return None
+
+
+def tool(said: Answers, wires: tuple[float, ...], inch: bool, assumed: list[Assumed]) -> Tool:
+    """Return the cutter, defaults filled in.
+
+    Parameters
+    ----------
+    said
+        The job file.
+    wires
+        Of the shop, if the job names none [mm].
+    inch
+        Whether an inch blank is the likelier one.
+    assumed
+        Defaults are added here.
+    """
+    material = said.text("tool.material")
+    if material is None:
+        material = "hss"
+        assumed.append(Assumed("tool.material", "a high-speed-steel tool"))
+    blank = said.number("tool.blank")
+    if blank is None:
+        usual = default(f"tool.blank.{'inch' if inch else 'metric'}", "length")
+        blank = usual.value
+        assumed.append(Assumed("tool.blank", f"a {usual.text} tool blank"))
+    setting = said.text("tool.setting")
+    if setting is None:
+        setting = "level"
+        assumed.append(Assumed("tool.setting", "the tool set level"))
+    infeed = said.text("tool.infeed") or "auto"
+    own = tuple(said.number(path) or 0.0 for path in said.items("tool.wires"))
+    return Tool(
+        material=cast(Literal["hss", "hss-cobalt", "carbide"], material),
+        blank=blank,
+        setting=cast(Literal["level", "tipped"], setting),
+        infeed=cast(Literal["auto", "plunge", "flank", "alternate", "rough-then-form"], infeed),
+        wires=tuple(sorted(set(own or wires))),
+    )
+
+
+def mate(said: Answers, material: Material | None) -> Mate | None:
+    """Return the part that runs on the thread, if there is one."""
+    if not said.written("mate"):
+        return None
+    return Mate(
+        kind="nut",
+        length=said.number("mate.length"),
+        material=material,
+        class_=said.text("mate.class") or "",
+    )
+
+
+def heat(said: Answers) -> tuple[HeatStep, ...]:
+    """Return the steps of the heat treatment."""
+    return tuple(
+        HeatStep(
+            step=cast(
+                Literal["normalise", "harden", "temper", "stress-relieve", "blacken"],
+                said.text(f"{path}.step"),
+            ),
+            temperature=said.number(f"{path}.temperature"),
+            time=said.number(f"{path}.time"),
+            hardness=said.number(f"{path}.hardness"),
+            place=said.places.get(path),
+        )
+        for path in said.items("heat")
+    )
+
+
+def duty(said: Answers) -> Duty | None:
+    """Return what the screw must do, if the job says so."""
+    load = said.number("duty.load")
+    if load is None:
+        return None
+    return Duty(load, said.number("duty.handle"), said.number("duty.friction"))

@@ -1,0 +1,132 @@
+"""What a shape cannot say: keys of a job that must agree with one another."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from cardgen.spec.fit import Answers
+
+_RACK_KEYS = ("teeth", "width", "axis")
+
+
+def check(said: Answers) -> None:
+    """Note every disagreement between the keys of a job file.
+
+    The thread's own keys are looked at where the thread is put together
+    (:mod:`cardgen.spec.thread`).
+
+    Parameters
+    ----------
+    said
+        The job file; faults are added to it.
+    """
+    for rule in _RULES:
+        rule(said)
+
+
+def _groove(said: Answers) -> None:
+    end = said.text("work.thread-end")
+    if end == "groove" and not said.written("work.groove"):
+        said.fault(
+            "work.groove",
+            "the thread ends in a groove, and its width is not given",
+            "groove: 8 mm",
+            "give its width, or say thread-end: open or shoulder",
+        )
+    elif said.written("work.groove") and end in ("shoulder", "open"):
+        said.fault(
+            "work.groove",
+            f"a groove is given, and the thread's end is {end}",
+            "a groove only with thread-end: groove",
+            "say thread-end: groove, or leave groove out",
+        )
+    elif said.written("work.groove") and not said.written("work.thread-end"):
+        said.fault(
+            "work.groove",
+            "a groove is given, and the thread's end is not said",
+            "a groove only with thread-end: groove",
+            "say thread-end: groove",
+        )
+
+
+def _stickout(said: Answers) -> None:
+    stickout = said.quantity("work.stickout")
+    length = said.quantity("thread.length")
+    if stickout is None or length is None:
+        return
+    groove = said.exact("work.groove") or 0
+    needed = length.exact + groove
+    if stickout.exact < needed:
+        parts = "the thread and its groove are" if groove else "the thread is"
+        said.fault(
+            "work.stickout",
+            f"a stick-out of {stickout.text} is too short: {parts} {float(needed):g} mm long",
+            f"{float(needed):g} mm or more, from the jaws' face to the far end",
+        )
+
+
+def _mate(said: Answers) -> None:
+    kind = said.text("mate.kind")
+    if kind == "rack":
+        said.fault("mate.kind", "racks are not worked out by this version", "nut")
+        return
+    for key in _RACK_KEYS:
+        if said.written(f"mate.{key}"):
+            said.fault(f"mate.{key}", f"{key} has no meaning for a nut", f"{key} only for a rack")
+
+
+def _infeed(said: Answers) -> None:
+    if said.text("tool.infeed") == "alternate":
+        said.fault(
+            "tool.infeed",
+            "feeding along alternate flanks is not worked out by this version",
+            "auto, plunge, flank or rough-then-form",
+        )
+
+
+def _heat(said: Answers) -> None:
+    """Refuse steps that make no sense in their order, whatever the steel."""
+    hardened: str | None = None
+    hardness_known = False
+    for path in said.items("heat"):
+        step = said.text(f"{path}.step")
+        if step not in ("harden", "temper") and said.written(f"{path}.hardness"):
+            said.fault(
+                f"{path}.hardness",
+                f"a hardness is asked of the step {step}",
+                "hardness only with harden or temper",
+            )
+        if step == "harden":
+            if hardened is not None:
+                said.fault(f"{path}.step", "the part is hardened twice", "one hardening")
+            hardened = path
+            hardness_known = said.written(f"{path}.hardness")
+        elif step == "normalise" and hardened is not None:
+            said.fault(
+                f"{path}.step",
+                "normalising after hardening undoes it",
+                "normalise before harden",
+            )
+        elif step == "temper":
+            _temper(said, path, hardened, hardness_known)
+
+
+def _temper(said: Answers, path: str, hardened: str | None, hardness_known: bool) -> None:
+    if hardened is None:
+        said.fault(
+            f"{path}.step",
+            "there is a temper and no hardening before it",
+            "harden, then temper",
+            "put a step harden first, or say stress-relieve",
+        )
+    elif not (
+        hardness_known or said.written(f"{path}.temperature") or said.written(f"{path}.hardness")
+    ):
+        said.fault(
+            path,
+            "nothing says how far to temper",
+            "a temperature, or a hardness here or on the step harden",
+        )
+
+
+_RULES: tuple[Callable[[Answers], None], ...] = (_groove, _stickout, _mate, _infeed, _heat)

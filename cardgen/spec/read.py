@@ -1,0 +1,330 @@
+"""YAML text to a tree of our own nodes, each of which remembers where it stands.
+
+Scalars stay text: whether ``5`` or ``yes`` is a number or a word is for the key to say, not for
+YAML. What a spec never needs is refused: anchors and aliases, tags, merge keys, directives,
+second documents, deep nesting. The tree is built from the parser's events without recursion, so
+that no file can exhaust the stack.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from cardgen.core.problems import Place, Problem
+
+LARGEST = 64 * 1024
+"""Bytes that a spec file may have."""
+
+DEEPEST = 20
+"""Levels of nesting that a spec file may have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A scalar, as written (quotes and folding undone).
+
+    Attributes
+    ----------
+    plain
+        Whether it was written without quotes, so that ``offset`` columns into the text are as
+        many columns into the line.
+    """
+
+    value: str
+    place: Place
+    plain: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A sequence."""
+
+    items: list[Node]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One key of a table with its value."""
+
+    key: Text
+    value: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A mapping; keys are unique."""
+
+    entries: dict[str, Entry]
+    place: Place
+
+
+Node = Text | Listing | Table
+
+
+class UnreadableError(Exception):
+    """A file that cannot be taken further.
+
+    Parameters
+    ----------
+    problems
+        What is wrong with it.
+    """
+
+    def __init__(self, problems: list[Problem]) -> None:
+        self.problems = problems
+        super().__init__("; ".join(problem.found for problem in problems))
+
+
+def content(path: Path, shown: str) -> bytes:
+    """Return the bytes of a spec file.
+
+    Parameters
+    ----------
+    path
+        The file.
+    shown
+        What to call it in a message.
+
+    Raises
+    ------
+    UnreadableError
+        If there is no such file, if it is not a plain file, or if it is too large.
+    """
+    wanted = f"a text file of at most {LARGEST // 1024} kB"
+    try:
+        # Opened without blocking: a named pipe must not make us wait for its other end.
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+        with os.fdopen(handle, "rb") as file:
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
+                raise UnreadableError([_whole(shown, "this is not a plain file", wanted)])
+            data = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise UnreadableError([_whole(shown, "there is no such file", wanted)]) from None
+    except IsADirectoryError:
+        raise UnreadableError([_whole(shown, "this is a folder", wanted)]) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise UnreadableError([_whole(shown, f"it cannot be read: {reason}", wanted)]) from None
+    if len(data) > LARGEST:
+        raise UnreadableError([_whole(shown, "the file is too large for a spec", wanted)])
+    return data
+
+
+def tree(data: bytes, shown: str) -> Table:
+    """Return the tree of a spec file.
+
+    Parameters
+    ----------
+    data
+        The file's bytes.
+    shown
+        What to call it in messages.
+
+    Raises
+    ------
+    UnreadableError
+        With every fault that could be found: one for a fault of the YAML itself.
+    """
+    text = _decoded(data, shown)
+    growth = _Growth(shown, text.split("\n"))
+    try:
+        growth.take_all(text, _FAST)
+    except (yaml.YAMLError, RecursionError):
+        # The fast parser looks far ahead and words its complaints in its own way. What is refused,
+        # and how, is for the reference parser to say, so that it does not depend on the platform.
+        growth = _Growth(shown, growth.lines)
+        try:
+            growth.take_all(text, yaml.SafeLoader)
+        except yaml.MarkedYAMLError as error:
+            growth.problems.append(_syntax(error, growth))
+        except (yaml.YAMLError, RecursionError) as error:
+            growth.problems.append(_whole(shown, f"this is not YAML: {error}", "a YAML document"))
+    if growth.problems:
+        raise UnreadableError(growth.problems)
+    root = growth.root
+    if not isinstance(root, Table):
+        found = "the file is empty" if root is None else "the file is not a list of keys and values"
+        place = growth.place_at(0, 0) if root is None else root.place
+        raise UnreadableError(
+            [Problem(place, "", found, "keys and values, the first one cardgen: 1")]
+        )
+    return root
+
+
+_FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+# The line and paragraph separators of Unicode end a line for YAML and for no editor.
+_SEPARATORS = {"\x85": "next line", "\u2028": "line separator", "\u2029": "paragraph separator"}
+
+
+def _decoded(data: bytes, shown: str) -> str:
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = data[: error.start].decode("utf-8", "replace")
+        line, column = before.count("\n"), len(before) - before.rfind("\n") - 1
+        source = data.split(b"\n")[line].decode("utf-8", "replace").rstrip("\r")
+        place = Place(shown, line + 1, column + 1, source)
+        found = f"byte {data[error.start]:#04x} is not UTF-8 text"
+        raise UnreadableError(
+            [Problem(place, "", found, "text in UTF-8", "save the file as UTF-8")]
+        ) from None
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    for line, source in enumerate(text.split("\n")):
+        for column, char in enumerate(source):
+            if char.isprintable() or char == "\t":
+                continue
+            if char < " " or "\x7f" <= char < "\xa0" or char in _SEPARATORS or char == "\ufeff":
+                place = Place(shown, line + 1, column + 1, source)
+                name = _SEPARATORS.get(char, "control character")
+                found = f"here is a {name}, U+{ord(char):04X}"
+                raise UnreadableError([Problem(place, "", found, "printable text", "delete it")])
+    return text
+
+
+def _whole(shown: str, found: str, allowed: str) -> Problem:
+    return Problem(Place(shown, 1, 1), "", found, allowed)
+
+
+def _syntax(error: yaml.MarkedYAMLError, growth: _Growth) -> Problem:
+    mark = error.problem_mark or error.context_mark
+    place = growth.place_at(mark.line, mark.column) if mark else growth.place_at(0, 0)
+    what = error.problem or error.context or "not readable"
+    found = f"this is not YAML: {what}"
+    mend = "indent with spaces" if "\\t" in repr(what) or "\t" in place.source_line else ""
+    if not mend and ": " in place.source_line:
+        mend = "put text that holds a colon, a quote or a bracket in quotes"
+    return Problem(place, "", found, "key: value lines, indented with spaces", mend)
+
+
+@dataclass(slots=True)
+class _Level:
+    """A table or listing that is still open."""
+
+    node: Table | Listing
+    key: Text | None = None
+
+
+@dataclass(slots=True)
+class _Growth:
+    """The tree while it grows, event by event."""
+
+    shown: str
+    lines: list[str]
+    problems: list[Problem] = field(default_factory=list)
+    root: Node | None = None
+    stopped: bool = False
+    _open: list[_Level] = field(default_factory=list)
+    _documents: int = 0
+
+    def place_at(self, line: int, column: int) -> Place:
+        """Return a place from the parser's counts, which begin at 0."""
+        source = self.lines[line] if line < len(self.lines) else ""
+        return Place(self.shown, line + 1, column + 1, source)
+
+    def take_all(self, text: str, loader: Any) -> None:
+        """Grow from the events of a whole text; stop where reading on makes no sense."""
+        for event in yaml.parse(text, Loader=loader):
+            self._take(event)
+            if self.stopped:
+                return
+
+    def _take(self, event: Any) -> None:
+        """Add what one event of the parser says."""
+        place = self.place_at(event.start_mark.line, event.start_mark.column)
+        if isinstance(event, yaml.DocumentStartEvent):
+            self._document(event, place)
+        elif isinstance(event, yaml.AliasEvent):
+            self._refuse(place, f"*{event.anchor} stands for something written elsewhere")
+            self._put(Text("", place, plain=False))
+        elif isinstance(event, yaml.NodeEvent):
+            self._node(event, place)
+        elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
+            self._open.pop()
+
+    def _document(self, event: Any, place: Place) -> None:
+        self._documents += 1
+        if self._documents > 1:
+            self._refuse(place, "a second document begins here", "one document in a file")
+            self.stopped = True
+        if event.tags:
+            self._refuse(place, "a %TAG directive gives new meaning to what follows")
+
+    def _node(self, event: Any, place: Place) -> None:
+        if event.anchor is not None:
+            self._refuse(place, f"&{event.anchor} names a value to be used elsewhere")
+        if event.tag is not None:
+            self._refuse(place, f"the tag {event.tag[:40]} says what kind of value follows")
+        if isinstance(event, yaml.ScalarEvent):
+            self._put(Text(event.value, place, plain=event.style is None))
+            return
+        node = Table({}, place) if isinstance(event, yaml.MappingStartEvent) else Listing([], place)
+        self._put(node)
+        self._open.append(_Level(node))
+        if len(self._open) > DEEPEST:
+            allowed = f"at most {DEEPEST} levels of nesting"
+            self._refuse(place, "the nesting is too deep for a spec", allowed)
+            self.stopped = True
+
+    def _put(self, node: Node) -> None:
+        """Give a finished or freshly opened node to the level that is open."""
+        if not self._open:
+            self.root = node
+            return
+        level = self._open[-1]
+        if isinstance(level.node, Listing):
+            level.node.items.append(node)
+        elif level.key is None:
+            level.key = self._as_key(node)
+        else:
+            key, level.key = level.key, None
+            if key.value in level.node.entries:
+                first = level.node.entries[key.value].key.place
+                self.problems.append(
+                    Problem(
+                        key.place,
+                        key.value[:60],
+                        f"{key.value[:60]} is written twice, first on line {first.line}",
+                        "each key once",
+                        "delete one of the two",
+                    )
+                )
+            else:
+                level.node.entries[key.value] = Entry(key, node)
+
+    def _as_key(self, node: Node) -> Text:
+        if not isinstance(node, Text):
+            self._refuse(node.place, "a list or a table stands where a key is wanted", "a word")
+            return Text("", node.place, plain=False)
+        if node.value == "<<" and node.plain:
+            self._refuse(node.place, "<< merges another table into this one")
+        return node
+
+    def _refuse(self, place: Place, found: str, allowed: str = "") -> None:
+        plain = "plain keys and values; anchors, aliases, tags and merge keys are not read"
+        self.problems.append(Problem(place, "", found, allowed or plain))
+
+
+def walk(node: Node, path: str = "") -> Iterator[tuple[str, Place]]:
+    """Yield the dotted path and place of every key below a node; list items count from 1."""
+    pending: list[tuple[str, Node]] = [(path, node)]
+    while pending:
+        here, current = pending.pop()
+        if isinstance(current, Table):
+            for word, entry in current.entries.items():
+                below = f"{here}.{word}" if here else word
+                scalar = isinstance(entry.value, Text)
+                yield below, entry.value.place if scalar else entry.key.place
+                pending.append((below, entry.value))
+        elif isinstance(current, Listing):
+            for count, item in enumerate(current.items, 1):
+                yield f"{here}.{count}", item.place
+                pending.append((f"{here}.{count}", item))

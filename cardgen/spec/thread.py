@@ -1,0 +1,274 @@
+"""The thread asked for, from its keys or its designation, with the standard's defaults."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, cast
+
+from cardgen import library
+from cardgen.core.problems import nearest
+from cardgen.spec.fit import Answers
+from cardgen.spec.job import Assumed, Hand, Thread
+from cardgen.spec.keys.words import form_data, forms
+from cardgen.spec.size import Size, SizeError, read_size
+
+_INCH = Fraction(254, 10)
+
+
+@dataclass(frozen=True, slots=True)
+class _Standard:
+    """Where a form's usual pitches are listed."""
+
+    table: str
+    words: str
+
+
+_STANDARDS = {
+    "metric": _Standard("threads/iso_261_coarse", "the coarse pitch of ISO 261"),
+    "trapezoidal": _Standard("threads/iso_2902_pitches", "the preferred pitch of ISO 2902"),
+    "acme": _Standard("threads/asme_b1_5_sizes", "the pitch listed by ASME B1.5"),
+}
+
+
+def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
+    """Return the thread, noting faults and what was assumed; ``None`` if it cannot be told.
+
+    Parameters
+    ----------
+    said
+        The job file.
+    assumed
+        Defaults are added here.
+    """
+    form = said.text("thread.form")
+    if form is not None and form not in forms():
+        said.fault(
+            "thread.form",
+            f"{form} threads are not worked out by this version",
+            "one of " + ", ".join(forms()),
+        )
+        form = None
+    size = _size(said, form)
+    diameter = _agreed(said, "diameter", None if size is None else size.diameter)
+    if diameter is None and not said.written("thread.diameter") and not said.written("thread.size"):
+        said.fault(
+            "thread.diameter",
+            "neither diameter nor size is given",
+            "diameter: 28 mm, or size: in the standard's words, such as Tr 28x5",
+        )
+    pitch, inch = _pitch(said, form, size, diameter, assumed)
+    starts = _starts(said, size, assumed)
+    hand = _hand(said, size, assumed)
+    class_ = _class(said, form, size, assumed)
+    _spare_keys(said, form)
+    if said.text("thread.surface") == "internal":
+        said.fault(
+            "thread.surface",
+            "internal threads are not worked out by this version",
+            "external",
+        )
+    elif not said.written("thread.surface"):
+        assumed.append(Assumed("thread.surface", "an external thread"))
+    length = said.number("thread.length")
+    if pitch is not None and diameter is not None and pitch >= diameter:
+        said.fault(
+            "thread.pitch" if said.written("thread.pitch") else "thread.size",
+            f"a pitch of {float(pitch):.6g} mm on a diameter of {float(diameter):.6g} mm "
+            "leaves no core",
+            "a pitch less than the diameter",
+            "were the two exchanged?" if not inch else "threads per inch, or a pitch in inches?",
+        )
+        return None
+    if (
+        form is None
+        or diameter is None
+        or pitch is None
+        or length is None
+        or starts is None
+        or class_ is None
+    ):
+        return None
+    return Thread(
+        form=form,
+        surface="external",
+        diameter=float(diameter),
+        pitch_exact=pitch,
+        starts=starts,
+        hand=hand,
+        class_=class_,
+        length=length,
+        inch=inch,
+    )
+
+
+def _size(said: Answers, form: str | None) -> Size | None:
+    text = said.text("thread.size")
+    if text is None:
+        return None
+    try:
+        size = read_size(text)
+    except SizeError as error:
+        said.fault("thread.size", error.found, error.allowed)
+        return None
+    if form is not None and size.form != form:
+        said.fault(
+            "thread.size",
+            f"{text} is a designation of {size.form} threads, and the form is {form}",
+            "a designation of the form, or diameter and pitch",
+            f"form: {size.form}",
+        )
+        return None
+    return size
+
+
+def _agreed(said: Answers, key: str, designated: Fraction | None) -> Fraction | None:
+    """Return what key and designation agree on; note it if they do not."""
+    given = said.quantity(f"thread.{key}")
+    if given is None:
+        return None if said.written(f"thread.{key}") else designated
+    if designated is not None and designated != given.exact:
+        said.fault(
+            f"thread.{key}",
+            f"a {key} of {given.text} contradicts size: {said.text('thread.size')}",
+            f"the {key} of the designation, {float(designated):.6g} mm",
+            f"leave out {key}, or size",
+        )
+        return None
+    return given.exact
+
+
+def _pitch(
+    said: Answers,
+    form: str | None,
+    size: Size | None,
+    diameter: Fraction | None,
+    assumed: list[Assumed],
+) -> tuple[Fraction | None, bool]:
+    """Return the pitch, and whether it is an inch pitch."""
+    designated = None if size is None else size.pitch
+    pitch = _agreed(said, "pitch", designated)
+    given = said.quantity("thread.pitch")
+    if given is not None:
+        return pitch, given.inch
+    if pitch is not None:
+        return pitch, size is not None and size.inch
+    if form is None or diameter is None or said.written("thread.pitch"):
+        return None, False
+    standard = _STANDARDS.get(form)
+    usual = None if standard is None else _usual_pitch(standard.table, diameter)
+    if standard is None or usual is None:
+        said.fault(
+            "thread.pitch",
+            f"no pitch is given, and no standard lists one for a {form} thread of "
+            f"{float(diameter):.6g} mm",
+            "pitch: 5 mm, or pitch: 5 tpi",
+        )
+        return None, False
+    pitch, inch = usual
+    text = f"{1 / (pitch / _INCH)} tpi" if inch else f"{float(pitch):g} mm"
+    assumed.append(Assumed("thread.pitch", f"pitch {text}, {standard.words}"))
+    return pitch, inch
+
+
+def _usual_pitch(table: str, diameter: Fraction) -> tuple[Fraction, bool] | None:
+    for row in library.table(table):
+        if row["preferred"] != "yes":
+            continue
+        if "tpi" in row:
+            # The millimetre columns of an inch table are rounded; inch and count are not.
+            if Fraction(row["d_in"]) * _INCH == diameter:
+                return _INCH / Fraction(row["tpi"]), True
+        elif Fraction(row["d_mm"]) == diameter:
+            return Fraction(row["p_mm"]), False
+    return None
+
+
+def _starts(said: Answers, size: Size | None, assumed: list[Assumed]) -> int | None:
+    given = said.whole("thread.starts")
+    designated = None if size is None else size.starts
+    if given is not None and designated is not None and given != designated:
+        said.fault(
+            "thread.starts",
+            f"{given} starts contradict size: {said.text('thread.size')}",
+            f"the starts of the designation, {designated}",
+            "give the lead and the pitch in size, such as Tr 32x12 P6, or leave size out",
+        )
+        return None
+    if given is None and said.written("thread.starts"):
+        return None
+    if given is None and designated is None:
+        assumed.append(Assumed("thread.starts", "one start"))
+    return given or designated or 1
+
+
+def _hand(said: Answers, size: Size | None, assumed: list[Assumed]) -> Hand:
+    given = said.text("thread.hand")
+    designated = None if size is None else size.hand
+    if given is not None and designated is not None and given != designated:
+        said.fault(
+            "thread.hand",
+            f"{given} hand contradicts size: {said.text('thread.size')}",
+            "hand: left, as LH says",
+        )
+    if given is None and designated is None and not said.written("thread.hand"):
+        assumed.append(Assumed("thread.hand", "right hand"))
+    return cast(Hand, given or designated or "right")
+
+
+def _class(
+    said: Answers, form: str | None, size: Size | None, assumed: list[Assumed]
+) -> str | None:
+    designated = None if size is None else size.class_
+    if form == "acme" and designated is not None:
+        designated = designated.upper()
+    given = said.text("thread.class")
+    if given is not None and designated is not None and given != designated:
+        said.fault(
+            "thread.class",
+            f"class {given} contradicts size: {said.text('thread.size')}",
+            f"the class of the designation, {designated}",
+        )
+        return None
+    if form is None or (given is None and said.written("thread.class")):
+        return None
+    facts = form_data(form)
+    known = list(facts["classes"])
+    wanted = given or designated
+    at = "thread.class" if given is not None else "thread.size"
+    if wanted is None:
+        usual = str(facts["default_class"])
+        if usual:
+            assumed.append(Assumed("thread.class", f"class {usual}"))
+        return usual
+    if not known:
+        said.fault(at, f"{form} threads have no tolerance class", "no class")
+        return None
+    if wanted not in known:
+        near = nearest(wanted, known)
+        said.fault(
+            at,
+            f"{wanted} is not a class of {form} screws known here",
+            "one of " + ", ".join(known),
+            f"did you mean {near}?" if near else "",
+        )
+        return None
+    return wanted
+
+
+_ONLY: tuple[tuple[str, Literal["custom", "unified", "worm"]], ...] = (
+    ("custom", "custom"),
+    ("series", "unified"),
+    ("module", "worm"),
+    ("diametral-pitch", "worm"),
+)
+
+
+def _spare_keys(said: Answers, form: str | None) -> None:
+    for key, owner in _ONLY:
+        if form is not None and form != owner and said.written(f"thread.{key}"):
+            said.fault(
+                f"thread.{key}",
+                f"{key} has no meaning for {form} threads",
+                f"{key} only with form: {owner}",
+            )
