@@ -1,0 +1,60 @@
+"""Limits of size by class: from the word in a form's data file to the rule that it names."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from cardgen.forms.form import Form, FormError
+from cardgen.forms.limit import NutLimits, ScrewLimits
+from cardgen.forms.limits_acme import acme_nut, acme_screw
+from cardgen.forms.limits_iso import metric_nut, metric_screw, trapezoidal_nut, trapezoidal_screw
+from cardgen.forms.limits_square import square_nut, square_screw
+from cardgen.forms.sizes import Sizes
+
+SCREW: Mapping[str, Callable[[Form, Sizes, int, str], ScrewLimits]] = {
+    "iso-965-1": metric_screw,
+    "iso-2903": trapezoidal_screw,
+    "asme-b1.5": acme_screw,
+    "square-practice": square_screw,
+}
+NUT: Mapping[str, Callable[[Form, Sizes, int, str], NutLimits]] = {
+    "iso-965-1": metric_nut,
+    "iso-2903": trapezoidal_nut,
+    "asme-b1.5": acme_nut,
+    "square-practice": square_nut,
+}
+
+
+def screw_limits(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
+    """Return the screw's limits of size.
+
+    Parameters
+    ----------
+    form
+        The thread form.
+    sizes
+        Its basic sizes.
+    starts
+        Number of starts.
+    cls
+        Tolerance class; empty for a form that has none.
+
+    Raises
+    ------
+    FormError
+        If the standard has no such class, or its tolerances do not reach the size.
+    """
+    _known_class(form, cls, form.classes)
+    return SCREW[form.tolerances["rule"]](form, sizes, starts, cls)
+
+
+def nut_limits(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
+    """Return the nut's limits of size; parameters and errors as for :func:`screw_limits`."""
+    _known_class(form, cls, form.mate_classes)
+    return NUT[form.tolerances["rule"]](form, sizes, starts, cls)
+
+
+def _known_class(form: Form, cls: str, classes: tuple[str, ...]) -> None:
+    if classes and cls not in classes:
+        msg = f"{form.title} has no class {cls!r} here; it has {', '.join(classes)}"
+        raise FormError(msg)

@@ -1,0 +1,113 @@
+"""Limits of Acme general purpose threads by ASME B1.5, in inches to four places."""
+
+from __future__ import annotations
+
+from math import floor
+
+from cardgen import library
+from cardgen.core.figure import Evidence
+from cardgen.forms.form import MM, Form, FormError
+from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
+from cardgen.forms.sizes import Sizes
+from cardgen.rules.profile import groove_widening
+from cardgen.rules.thread_acme import acme_allowance, acme_pitch_tolerance, crest_tolerance
+
+_INCH = MM["in"]
+
+
+def acme_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
+    """Return an Acme screw's limits.
+
+    The standard's limits are for one start and may be used for more.
+    """
+    del starts
+    rule, group = form.tolerances, form.tolerances["class"][cls]
+    d, p = sizes.major / _INCH, sizes.pitch / _INCH
+    mean = _mean_diameter(form, d)
+    allowance = _rounded(form, acme_allowance(group["allowance"], mean))
+    tolerance = _pitch_tolerance(form, cls, sizes)
+    # The standard tabulates basic sizes and allowances rounded, and adds what it has tabulated.
+    pitch_high = _rounded(form, sizes.pitch_diameter / _INCH) - allowance
+    pitch = Band(_to_mm(form, pitch_high - tolerance), _to_mm(form, pitch_high))
+    minor = _rounded(form, sizes.minor / _INCH)
+    return ScrewLimits(
+        major=Band(
+            _to_mm(form, d - crest_tolerance(p, rule["crest_pitches"], rule["crest_least"])),
+            _to_mm(form, d),
+        ),
+        pitch=pitch,
+        minor=Band(_to_mm(form, minor - rule["root_factor"] * tolerance), _to_mm(form, minor)),
+        groove=Band(
+            _groove(sizes, sizes.pitch_diameter - pitch.high),
+            _groove(sizes, sizes.pitch_diameter - pitch.low),
+        ),
+        allowance=allowance * _INCH,
+        crest_allowance=0.0,
+        pitch_tolerance=tolerance * _INCH,
+        source=f"{group['source']}; class {cls}",
+        evidence=group["evidence"],
+        note=(
+            f"allowance {allowance:.4f} in for the middle of the diameter range, {mean:g} in;"
+            f" tolerance {tolerance:.4f} in"
+        ),
+    )
+
+
+def acme_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
+    """Return an Acme nut's limits; no allowance is taken from the nut."""
+    del starts
+    rule, group = form.tolerances, form.tolerances["class"][cls]
+    tolerance = _pitch_tolerance(form, cls, sizes)
+    crest = crest_tolerance(sizes.pitch / _INCH, rule["crest_pitches"], rule["crest_least"])
+    clearance = 2 * sizes.clearance / _INCH
+    major, minor = (_rounded(form, size / _INCH) for size in (sizes.nut_major, sizes.nut_minor))
+    pitch_low = _rounded(form, sizes.pitch_diameter / _INCH)
+    pitch = Band(_to_mm(form, pitch_low), _to_mm(form, pitch_low + tolerance))
+    evidence: Evidence = "memory"
+    return NutLimits(
+        # The root of the nut may be deeper by as much as it clears the screw.
+        major=Limit(_to_mm(form, major), _to_mm(form, major + clearance)),
+        pitch=pitch,
+        minor=Band(_to_mm(form, minor), _to_mm(form, minor + crest)),
+        groove=Band(sizes.pitch / 2, _groove(sizes, pitch.high - sizes.pitch_diameter)),
+        source=f"{group['source']}; nut, class {cls}, from memory",
+        evidence=evidence,
+        note=f"tolerance {tolerance:.4f} in, as for the screw",
+    )
+
+
+def _pitch_tolerance(form: Form, cls: str, sizes: Sizes) -> float:
+    group = form.tolerances["class"][cls]
+    return acme_pitch_tolerance(
+        group["diameter"], group["pitch"], sizes.major / _INCH, sizes.pitch / _INCH
+    )
+
+
+def _groove(sizes: Sizes, shortfall: float) -> float:
+    return sizes.pitch / 2 + groove_widening(shortfall, sizes.leading, sizes.trailing)
+
+
+def _to_mm(form: Form, inches: float) -> float:
+    """Return a limit as the standard rounds it, in mm."""
+    return _rounded(form, inches) * _INCH
+
+
+def _rounded(form: Form, inches: float) -> float:
+    """Return a size rounded to the standard's places, half a last digit upwards [in]."""
+    scale = 10.0 ** (form.places or 0)
+    # What floating point leaves of a half must not turn it down.
+    return floor(inches * scale + 0.5 + 1e-7) / scale
+
+
+def _mean_diameter(form: Form, diameter: float) -> float:
+    """Return the middle of the standard's range in which a diameter lies [in]."""
+    rows = library.table(form.tolerances["ranges"])
+    for row in rows:
+        low, high = float(row["over_in"]), float(row["up_to_in"])
+        if low < diameter <= high + 1e-9:
+            return (low + high) / 2
+    msg = (
+        f"ASME B1.5 has no allowance for a diameter of {diameter:g} in: its ranges end at"
+        f" {rows[-1]['up_to_in']} in"
+    )
+    raise FormError(msg)

@@ -1,0 +1,210 @@
+"""Basic sizes of a thread, by the constants of its form."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from cardgen import library
+from cardgen.forms.form import Form, FormError
+from cardgen.rules.profile import Section
+
+_SAME_SIZE = 1e-4
+"""Two sizes that differ by less are the same size [mm]; inch tables are printed to 4 places."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """Basic sizes [mm].
+
+    Attributes
+    ----------
+    major, pitch_diameter, minor
+        Of the screw; ``minor`` is its own root.
+    nut_major, nut_minor
+        Of the nut; ``nut_minor`` is its bore.
+    pitch
+        Axial.
+    clearance
+        ``ac`` of the form, radial.
+    crest_radius, root_radius, least_root_radius
+        Largest (least) rounding of the screw's corners; ``None`` where the form states none.
+    leading, trailing
+        Flank angles [rad].
+    """
+
+    major: float
+    pitch_diameter: float
+    minor: float
+    nut_major: float
+    nut_minor: float
+    pitch: float
+    clearance: float
+    crest_radius: float | None
+    root_radius: float | None
+    least_root_radius: float | None
+    leading: float
+    trailing: float
+
+    @property
+    def overlap(self) -> float:
+        """Radial overlap of screw and nut [mm]."""
+        return (self.major - self.nut_minor) / 2
+
+    def section(self, *, leading_is_near: bool) -> Section:
+        """Return the basic axial section of the screw."""
+        near, far = self.leading, self.trailing
+        if not leading_is_near:
+            near, far = far, near
+        return Section(
+            self.pitch, near, far, self.major / 2, self.pitch_diameter / 2, self.minor / 2
+        )
+
+
+def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
+    """Return a thread's basic sizes.
+
+    Parameters
+    ----------
+    form
+        The thread form.
+    diameter
+        Nominal diameter [mm].
+    pitch
+        Axial pitch [mm].
+
+    Raises
+    ------
+    FormError
+        If the form states no clearance for the pitch, or its flanks would meet above the root, or
+        nothing would be left of the core.
+    """
+    ac = _clearance(form, diameter, pitch)
+    at = {key: line.of(diameter, pitch, ac) for key, line in form.diameters.items()}
+    sizes = Sizes(
+        major=diameter,
+        pitch_diameter=at["pitch"],
+        minor=at["minor"],
+        nut_major=at["nut_major"],
+        nut_minor=at["nut_minor"],
+        pitch=pitch,
+        clearance=ac,
+        crest_radius=_radius(form.radii.get("crest"), pitch, ac),
+        root_radius=_radius(form.radii.get("root"), pitch, ac),
+        least_root_radius=_radius(form.radii.get("least_root"), pitch, ac),
+        leading=form.leading,
+        trailing=form.trailing,
+    )
+    if sizes.minor <= 0:
+        msg = (
+            f"{form.title} of {diameter:g} mm with a pitch of {pitch:g} mm leaves no core: its root"
+            f" would lie at {sizes.minor:.3f} mm; take a finer pitch or a larger diameter"
+        )
+        raise FormError(msg)
+    if sizes.section(leading_is_near=True).root_flat <= 0:
+        msg = (
+            f"the flanks of {form.title} with a pitch of {pitch:g} mm meet above the root;"
+            " take a coarser pitch"
+        )
+        raise FormError(msg)
+    return sizes
+
+
+def is_listed(form: Form, diameter: float, pitch: float) -> bool:
+    """Whether the form's standard lists this diameter with this pitch [mm]."""
+    return any(
+        abs(float(row["d_mm"]) - diameter) < _SAME_SIZE
+        and abs(float(row["p_mm"]) - pitch) < _SAME_SIZE
+        for name in form.sizes
+        for row in library.table(name)
+    )
+
+
+def designation(
+    form: Form, diameter: float, pitch: Fraction, starts: int, hand: str, cls: str, *, inch: bool
+) -> str:
+    """Return the thread as its standard writes it.
+
+    Parameters
+    ----------
+    form
+        The thread form.
+    diameter
+        Nominal [mm].
+    pitch
+        Axial, exact [mm].
+    starts
+        Number of starts.
+    hand
+        ``right`` or ``left``.
+    cls
+        Tolerance class; may be empty.
+    inch
+        Whether the pitch was given in threads per inch.
+    """
+    words = form.designation
+    kind = "single" if starts == 1 else "multi"
+    pattern = words[f"{kind}_inch"] if inch and f"{kind}_inch" in words else words[kind]
+    lead = pitch * starts
+    return pattern.format(
+        d=f"{diameter:g}",
+        p=f"{float(pitch):g}",
+        lead=f"{float(lead):g}",
+        size=_inches(Fraction(diameter).limit_denominator(100_000) / Fraction(254, 10)),
+        tpi=_inches(Fraction(254, 10) / pitch),
+        p_in=f"{float(pitch) / 25.4:.5g}",
+        lead_in=f"{float(lead) / 25.4:.5g}",
+        cls=cls,
+        left=words["left"] if hand == "left" else "",
+    )
+
+
+def _inches(value: Fraction) -> str:
+    """Return a number of inches as the trade writes it: a fraction to 1/64, else decimals."""
+    whole, rest = divmod(value, 1)
+    if rest.denominator > 64:
+        return f"{float(value):.5g}"
+    parts = [str(whole)] if whole or not rest else []
+    return " ".join([*parts, str(rest)] if rest else parts)
+
+
+def _clearance(form: Form, diameter: float, pitch: float) -> float:
+    """Return ac [mm]."""
+    return _CLEARANCES[form.clearance["rule"]](form, diameter / form.mm, pitch / form.mm) * form.mm
+
+
+def _no_clearance(form: Form, diameter: float, pitch: float) -> float:
+    del form, diameter, pitch
+    return 0.0
+
+
+def _clearance_by_pitch(form: Form, diameter: float, pitch: float) -> float:
+    del diameter
+    for step in form.clearance["steps"]:
+        if pitch <= step.get("up_to", pitch) + 1e-9:
+            return float(step["value"])
+    last = form.clearance["steps"][-1]["up_to"]
+    msg = (
+        f"{form.title} has no clearance for a pitch of {pitch:g} {form.unit}:"
+        f" {form.cited['clearance'].source} ends at {last:g} {form.unit}"
+    )
+    raise FormError(msg)
+
+
+def _clearance_by_diameter(form: Form, diameter: float, pitch: float) -> float:
+    del pitch
+    return float(form.clearance["value"]) * diameter
+
+
+_CLEARANCES = {
+    "none": _no_clearance,
+    "by-pitch": _clearance_by_pitch,
+    "by-diameter": _clearance_by_diameter,
+}
+
+
+def _radius(rule: Mapping[str, float] | None, pitch: float, clearance: float) -> float | None:
+    if rule is None:
+        return None
+    return rule.get("pitches", 0.0) * pitch + rule.get("clearances", 0.0) * clearance

@@ -1,0 +1,213 @@
+"""The axial section of a thread with straight flanks, symmetric or not.
+
+Each flank has its own angle, measured from the plane square to the axis. Across a groove, the
+*near* flank is the one at smaller x, the *far* flank the one at larger x. The pitch line is where
+ridge and groove are equally wide, half a pitch each. Lengths in mm, angles in rad.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import acos, atan2, ceil, copysign, cos, hypot, pi, sin, tan
+
+XY = tuple[float, float]
+
+_ARC_STEP = pi / 18
+"""Largest turn between two points of a rounded corner [rad]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One thread form at one size, as the screw has it.
+
+    Attributes
+    ----------
+    pitch
+        [mm].
+    near, far
+        Flank angles [rad].
+    crest, pitch_line, root
+        Radii, half the major, pitch and minor diameter [mm].
+    """
+
+    pitch: float
+    near: float
+    far: float
+    crest: float
+    pitch_line: float
+    root: float
+
+    @property
+    def depth(self) -> float:
+        """Radial depth from crest to root [mm]."""
+        return self.crest - self.root
+
+    @property
+    def crest_flat(self) -> float:
+        """Axial width of the ridge at the crest [mm]; negative if the flanks meet below it."""
+        return self.pitch - self.groove_width(self.crest)
+
+    @property
+    def root_flat(self) -> float:
+        """Axial width of the groove at the root [mm]; negative if the flanks meet above it."""
+        return self.groove_width(self.root)
+
+    def groove_width(self, radius: float) -> float:
+        """Return the axial width of the groove at a radius [mm]."""
+        return self.pitch / 2 + (radius - self.pitch_line) * (tan(self.near) + tan(self.far))
+
+
+def fundamental_height(pitch: float, near: float, far: float) -> float:
+    """Return the height of the triangle that the flanks of one pitch form [mm].
+
+    Raises
+    ------
+    ValueError
+        If the flanks are parallel, as those of a square thread are: they never meet.
+
+    Examples
+    --------
+    >>> from math import radians
+    >>> round(fundamental_height(1.0, radians(30), radians(30)), 6)
+    0.866025
+    """
+    spread = tan(near) + tan(far)
+    if spread <= 0:
+        msg = "parallel flanks never meet: there is no fundamental triangle"
+        raise ValueError(msg)
+    return pitch / spread
+
+
+def groove_widening(shortfall: float, near: float, far: float) -> float:
+    """Return by how much the groove is wider where the pitch diameter is smaller than basic [mm].
+
+    Parameters
+    ----------
+    shortfall
+        Basic pitch diameter less the actual one [mm].
+    near, far
+        Flank angles [rad].
+    """
+    return shortfall / 2 * (tan(near) + tan(far))
+
+
+def groove_outline(section: Section) -> tuple[XY, ...]:
+    """Return one groove from crest corner to crest corner, its root centred on x = 0 [mm]."""
+    corners = _groove(section, 0, section.crest, section.root)
+    middle = (corners[1][0] + corners[2][0]) / 2
+    return tuple((x - middle, y) for x, y in corners)
+
+
+def screw_outline(section: Section, length: float, root_radius: float = 0.0) -> tuple[XY, ...]:
+    """Return the screw's section, the middle of a ridge over x = 0 [mm].
+
+    Parameters
+    ----------
+    section
+        The form.
+    length
+        Where the outline ends [mm].
+    root_radius
+        Rounding of the root's two corners; where both roundings take up the whole flat, the root
+        is one arc [mm].
+
+    Returns
+    -------
+    tuple of (x, radius)
+        Open line from x = 0 to ``length``.
+    """
+    line: list[XY] = []
+    for number in range(-1, ceil(length / section.pitch) + 1):
+        a, b, c, d = _groove(section, number, section.crest, section.root)
+        line += [a, *rounded_corner(a, b, c, root_radius), *rounded_corner(b, c, d, root_radius), d]
+    return clipped(line, length)
+
+
+def nut_outline(
+    section: Section, nut_root: float, nut_crest: float, length: float
+) -> tuple[XY, ...]:
+    """Return the section of the nut that lies on the screw's flanks [mm].
+
+    Parameters
+    ----------
+    section
+        The screw's form, as for :func:`screw_outline`.
+    nut_root
+        Radius of the bottom of the nut's groove, over the screw's crest [mm].
+    nut_crest
+        Radius of the nut's bore [mm].
+    length
+        Where the outline ends [mm].
+    """
+    numbers = range(-1, ceil(length / section.pitch) + 1)
+    return clipped(
+        [corner for n in numbers for corner in _groove(section, n, nut_root, nut_crest)], length
+    )
+
+
+def rounded_corner(before: XY, corner: XY, after: XY, radius: float) -> list[XY]:
+    """Return the points of a corner rounded to a radius; the corner itself for radius 0 [mm]."""
+    if radius <= 0:
+        return [corner]
+    into = _unit(before, corner)
+    out = _unit(corner, after)
+    turn = acos(max(-1.0, min(1.0, into[0] * out[0] + into[1] * out[1])))
+    side = copysign(1.0, into[0] * out[1] - into[1] * out[0])
+    tangent = radius * tan(turn / 2)
+    start = (corner[0] - into[0] * tangent, corner[1] - into[1] * tangent)
+    centre = (start[0] - side * into[1] * radius, start[1] + side * into[0] * radius)
+    first = atan2(start[1] - centre[1], start[0] - centre[0])
+    count = ceil(turn / _ARC_STEP)
+    return [
+        (
+            centre[0] + radius * cos(first + side * turn * step / count),
+            centre[1] + radius * sin(first + side * turn * step / count),
+        )
+        for step in range(count + 1)
+    ]
+
+
+def clipped(line: Sequence[XY], length: float) -> tuple[XY, ...]:
+    """Return the part of a line between x = 0 and x = ``length``; x never falls along it."""
+    inside = [point for point in line if 0 < point[0] < length]
+    return (_at(line, 0.0), *inside, _at(line, length))
+
+
+def area_under(line: Iterable[XY], base: float) -> float:
+    """Return the area between a line and the level ``base``, by trapezia [mm2]."""
+    points = list(line)
+    return sum((b[0] - a[0]) * ((a[1] + b[1]) / 2 - base) for a, b in pairwise(points))
+
+
+def _groove(section: Section, number: int, top: float, bottom: float) -> tuple[XY, XY, XY, XY]:
+    """Return a groove's flank ends between two radii; a ridge's middle lies over x = 0."""
+    at_pitch_line = (
+        number * section.pitch
+        + section.crest_flat / 2
+        + (section.crest - section.pitch_line) * tan(section.near)
+    )
+
+    def near(radius: float) -> XY:
+        return at_pitch_line - (radius - section.pitch_line) * tan(section.near), radius
+
+    def far(radius: float) -> XY:
+        x, _ = near(radius)
+        return x + section.groove_width(radius), radius
+
+    return near(top), near(bottom), far(bottom), far(top)
+
+
+def _unit(start: XY, end: XY) -> XY:
+    run, rise = end[0] - start[0], end[1] - start[1]
+    length = hypot(run, rise)
+    return run / length, rise / length
+
+
+def _at(line: Sequence[XY], x: float) -> XY:
+    for a, b in pairwise(line):
+        if a[0] <= x <= b[0] and a[0] < b[0]:
+            return x, a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
+    msg = f"the line does not reach x = {x}"
+    raise ValueError(msg)
