@@ -22,13 +22,16 @@ Signs such as ``⌀ ⚠ □ ↔ ∠ ⟂ ⁻`` may stand in any text: the pen dra
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from fractions import Fraction
 
+from cardgen.card.drawing import Drawing
 from cardgen.card.grid import Column, Grid, tick_box
 from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, POINT, SIGNAL, SOFT, WIDE, Ink, Pen, Weight
 from cardgen.card.piece import GAP, PAD, Draw, Piece, lines_height, put_lines
 from cardgen.card.rows import dial_row, pair_row
+from cardgen.card.scale import Clear, Extent, fitting_scale
 from cardgen.card.symbols import SIGNS
 from cardgen.card.view import View
 
@@ -182,6 +185,46 @@ class Kit:
     def sketch(self, height: float, draw: Draw, *, keep: bool = False) -> Piece:
         """Return a drawing of a fixed height [mm]; ``draw`` must stay within its box."""
         return Piece(height, draw, keep)
+
+    def drawing(
+        self,
+        extent: Extent,
+        draw: Callable[[Drawing], None],
+        *,
+        tallest: float,
+        clear: Clear = (0.0, 0.0, 0.0, 0.0),
+        scale: Fraction | None = None,
+        size: float | None = None,
+        keep: bool = False,
+    ) -> Piece:
+        """Return a drawing to the largest preferred scale that fits the width, as high as it needs.
+
+        Parameters
+        ----------
+        extent
+            Left, bottom, right and top of the part [mm], y up.
+        draw
+            Draws the part; see :mod:`cardgen.card.drawing`. Its ``scale_text`` says the scale.
+        tallest
+            Greatest height of the block, its clear room included [mm].
+        clear
+            Room on the left, top, right and bottom for dimensions [mm on the card].
+        scale
+            Instead of the largest that fits: ``Fraction(1)`` for a silhouette to hold against
+            the tool.
+        size
+            Of dimension text [pt]; the small size if not given.
+        """
+        chosen = scale or fitting_scale(extent, self.width, tallest, clear)
+        height = float(chosen) * (extent[3] - extent[1]) + clear[1] + clear[3]
+        points = self.small if size is None else size
+
+        def inner(pen: Pen, x: float, y: float, width: float) -> None:
+            box = (x, y, width, height)
+            with Drawing(pen, box, extent, size=points, clear=clear, scale=chosen) as drawing:
+                draw(drawing)
+
+        return Piece(height, inner, keep)
 
     def beside(self, left: Sequence[Block], right: Sequence[Block], split: float) -> Piece:
         """Return two stacks of blocks side by side, as one block that is not cut.
