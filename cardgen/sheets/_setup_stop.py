@@ -1,0 +1,180 @@
+"""How much run-out there is, whether the hand can stop within it, and how to stop.
+
+The run-out that there is: the run-out groove less the width of the tool at the thread's crest,
+for the tool must stand in the groove as a whole before it stops; against a shoulder none; with an
+open end the way to the jaws less half the tool's blank. A left-hand thread is cut away from the
+chuck and runs off the free end, so that nothing limits it there but the tailstock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from cardgen.core.figure import Input, Sheet, Step
+from cardgen.core.rounding import rounded
+from cardgen.rules.speeds import Choice
+from cardgen.rules.stopping import speed_for_run_out
+from cardgen.sheets._setup_speed import STOPPING
+from cardgen.sheets._setup_words import given, known, length
+from cardgen.spec.job import Job
+
+
+def record_run_out(job: Job, sheet: Sheet) -> None:
+    """Record the run-out that there is, for a thread that is cut towards something."""
+    work, thread = job.work, job.thread
+    if thread.hand == "left":
+        return
+    width, inputs, formula = _tool_width(job, sheet)
+    if work.thread_end == "groove" and work.groove is not None:
+        value = work.groove - width
+        groove = {"G0": given(work.groove, "mm", "spec:work.groove")}
+        inputs, formula = groove | dict(inputs), f"G0 - {formula}"
+        note = "Groove less the tool's width at the crest: the whole tool must be in the groove."
+    elif work.thread_end == "shoulder":
+        value, inputs, formula = 0.0, {}, ""
+        note = "The thread runs up to the shoulder: there is none."
+    else:
+        blank = job.tool.blank
+        value = work.stickout - thread.length - blank / 2.0
+        inputs = {
+            "s": given(work.stickout, "mm", "spec:work.stickout"),
+            "l": given(thread.length, "mm", "spec:thread.length"),
+            "B": given(blank, "mm", "spec:tool.blank"),
+        }
+        formula = "s - l - B / 2"
+        note = "From the end of the thread to the jaws, less half the tool's blank."
+    sheet.add(
+        "setup.groove_given",
+        value,
+        formula=formula,
+        inputs=inputs,
+        source="geometry of tool and groove",
+        basis="computed",
+        note=note,
+    )
+
+
+def record(job: Job, sheet: Sheet, choice: Choice, half_nut_opens: bool) -> None:
+    """Judge whether the carriage stops in time, and record how to stop and to go back."""
+    width = _tool_width(job, sheet)[0]
+    cranked = False
+    if "setup.groove_given" not in sheet:
+        _judge_left_hand(job, sheet, width)
+    elif STOPPING in choice.broken:
+        cranked = job.machine.hand_crank
+        _judge_run_out(job, sheet, choice.speed, width)
+    _record_stop(job, sheet, half_nut_opens, cranked)
+    _record_return(job, sheet, half_nut_opens)
+
+
+def _tool_width(job: Job, sheet: Sheet) -> tuple[float, Mapping[str, Input], str]:
+    """Width of the tool at the thread's crest: pitch less crest flat, or the pitch at most."""
+    pitch = known(sheet, "thread.pitch", given(job.thread.pitch, "mm", "spec:thread.pitch"))
+    if "thread.crest_flat" not in sheet:
+        return float(pitch.value), {"P": pitch}, "P"
+    crest = sheet.ref("thread.crest_flat")
+    return float(pitch.value) - float(crest.value), {"P": pitch, "wc": crest}, "(P - wc)"
+
+
+def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
+    """Say what to do where even the slowest speed runs on too far, or refuse."""
+    machine, thread, work = job.machine, job.thread, job.work
+    needed, free = sheet.number("setup.groove_needed"), sheet.number("setup.groove_given")
+    end = {"groove": "the end of the groove", "shoulder": "the shoulder", "open": "the jaws"}
+    numbers = (
+        f"At {speed:g} rev/min, the slowest, the carriage runs on "
+        f"{length(job, needed, 'up')} in the {machine.reaction:g} s of the hand; to "
+        f"{end[work.thread_end]} there is {length(job, max(0.0, free), 'down')}."
+    )
+    slower = speed_for_run_out(free, thread.lead, machine.reaction)
+    helps = [
+        f"a run-out groove of {length(job, needed + width, 'up')} or more"
+        if work.thread_end != "open"
+        else f"{length(job, needed - free, 'up')} more stick-out",
+        "a hand crank on the spindle",
+        "a trip that stops the carriage",
+    ]
+    if slower >= 1:
+        lead_allowed = 60.0 * free / (speed * machine.reaction)
+        helps += [
+            f"a spindle speed of {rounded(slower, 0, 'down')} rev/min",
+            f"a lead of {length(job, lead_allowed, 'down')}",
+        ]
+    if machine.hand_crank:
+        sheet.warn(
+            "setup.crank_to_the_end", f"{numbers} Stop the spindle short and crank the last turns."
+        )
+    elif machine.stop in ("fixed", "trip"):
+        sheet.warn(
+            "setup.stop_is_the_last_resort",
+            f"{numbers} Set the carriage stop so that the tool cannot reach it, and be early: "
+            "the stop is the last resort.",
+        )
+    elif work.thread_end == "open":
+        sheet.warn("setup.jaws_near", f"{numbers} What would help: {', '.join(helps)}.")
+    else:
+        sheet.refuse("setup.cannot_stop", f"{numbers} What would help: {', '.join(helps)}.")
+
+
+def _judge_left_hand(job: Job, sheet: Sheet, width: float) -> None:
+    groove, needed = job.work.groove, sheet.number("setup.groove_needed")
+    sheet.warn(
+        "setup.left_hand_run_off",
+        "Left hand: the tool runs off the tailstock end of the thread. Keep "
+        f"{length(job, needed + width, 'up')} free there before anything it could meet.",
+    )
+    if groove is None:
+        sheet.warn(
+            "setup.no_groove_to_start",
+            "Left hand: the tool is let in at the chuck end of the thread and needs a groove "
+            f"there, at least {length(job, width, 'up')} wide at full depth.",
+        )
+    elif groove < width:
+        sheet.refuse(
+            "setup.groove_too_narrow",
+            f"Left hand: the tool is let in at the groove of {length(job, groove, 'down')}, but at "
+            f"full depth it is {length(job, width, 'up')} wide. A wider groove would help.",
+        )
+
+
+def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) -> None:
+    work, machine = job.work, job.machine
+    halt = "open the half-nut" if half_nut_opens else "stop the spindle"
+    if job.thread.hand == "left":
+        text = f"let the tool run off the tailstock end, then {halt}"
+    elif cranked:
+        far = length(job, 2.0 * sheet.number("setup.groove_needed"), "up")
+        text = f"stop the spindle {far} short, crank the last turns by hand, draw the tool out"
+    elif work.thread_end == "groove":
+        text = f"{halt} as the tool enters the groove, then draw it out"
+    elif work.thread_end == "shoulder":
+        text = f"draw the tool out short of the shoulder and {halt}"
+    else:
+        text = f"draw the tool out at the end mark, then {halt}"
+    if job.thread.hand == "right" and machine.stop != "none":
+        where = "in the groove" if work.thread_end == "groove" else "at the thread's end"
+        text += f"; {machine.stop} stop set with the tool {where}"
+    sheet.add(
+        "setup.stop",
+        text,
+        inputs={
+            "end": given(work.thread_end, "", "spec:work.thread-end"),
+            "dial": sheet.ref("setup.dial_marks"),
+        },
+        source="common practice",
+        basis="practice",
+        evidence="practice",
+    )
+
+
+def _record_return(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
+    if half_nut_opens:
+        back = "tool out, half-nut open, carriage back by hand; close the half-nut by the dial"
+    elif job.machine.reverse:
+        back = (
+            "tool out, half-nut closed, spindle reversed until the tool is a turn clear of the "
+            "start, so that the backlash is taken up on the way in"
+        )
+    else:
+        back = "tool out, half-nut closed, spindle turned back by hand a turn past the start"
+    sheet.steps.append(Step(back, "return", "common practice"))

@@ -1,0 +1,222 @@
+"""Which wheels go on the machine, which way the leadscrew turns, and what lead that cuts.
+
+Hands over for drawing, in mm of the wheels' own size, y up, the spindle's axle at (0, 0) and the
+leadscrew's to the right of it: ``setup.wheel.1`` ... in the order of ``setup.train`` and
+``setup.idler.1`` ..., each the centre and a point on the pitch circle.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from cardgen.core.figure import Input, Outline, Sheet
+from cardgen.rules.gears import PAIRS, Train, best_train, lead_error
+from cardgen.rules.meshing import (
+    Quadrant,
+    axles,
+    idlers_for,
+    links,
+    span_range,
+    teeth_to_pass,
+    teeth_to_spare,
+)
+from cardgen.sheets._setup_lead import METHOD, record_lead
+from cardgen.sheets._setup_words import given, lead, length, practice, practised
+from cardgen.spec.job import Job
+
+_SPREAD = 0.94
+"""Of the greatest span, in the drawing."""
+GEOMETRY = "geometry of wheels in mesh: each mesh turns the motion round"
+
+
+def record(job: Job, sheet: Sheet) -> Train | None:
+    """Record the train and all that follows from it; return it."""
+    machine, wanted = job.machine, job.thread.lead_exact
+    quadrant = _quadrant(job)
+    train = best_train(
+        wanted,
+        machine.leadscrew_exact,
+        machine.gears,
+        arrangements=tuple(word for word in PAIRS if word in machine.arrangements),
+        levers=machine.gearbox or None,
+        quadrant=quadrant,
+        roomy_radius=practised("roomy-radius"),
+    )
+    _record_direction(job, sheet)
+    if train is None:
+        sheet.refuse(
+            "setup.no_train",
+            f"No train of the wheels {_list(machine.gears)} goes together on this machine "
+            f"({' or '.join(machine.arrangements)}{_window(job)}). More wheels, the true "
+            "centre distance in the machine file, or another machine would help.",
+        )
+        return None
+    _record_train(job, sheet, train, quadrant)
+    record_lead(job, sheet, train)
+    return train
+
+
+def _quadrant(job: Job) -> Quadrant | None:
+    machine = job.machine
+    if machine.module is None:
+        return None
+    radius = practised("stud-radius")
+    return Quadrant(machine.module, radius, machine.centre_min, machine.centre_max)
+
+
+def _record_direction(job: Job, sheet: Sheet) -> None:
+    hand = given(job.thread.hand, "", "spec:thread.hand")
+    right = job.thread.hand == "right"
+    sheet.add(
+        "setup.direction",
+        "towards the chuck, spindle forward"
+        if right
+        else "away from the chuck, spindle forward; start in the groove",
+        inputs={"hand": hand},
+        source="geometry of the helix",
+        basis="computed",
+    )
+    sheet.add(
+        "setup.leadscrew_turns",
+        "the same way as the spindle" if right else "against the spindle",
+        inputs={"hand": hand},
+        source="geometry of the helix",
+        basis="computed",
+        note="For a right-hand leadscrew, which nearly every lathe has.",
+    )
+
+
+def _record_train(job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | None) -> None:
+    machine = job.machine
+    error = lead_error(train, machine.leadscrew_exact, job.thread.lead_exact)
+    kind = next(word for word, count in PAIRS.items() if count == len(train.pairs))
+    reason = "exact" if error == 0 else "the least error of all that go together"
+    inputs = {
+        "L": lead(job, sheet),
+        "Ls": given(machine.leadscrew, "mm", "machine:leadscrew.pitch"),
+        "wheels": given(_list(machine.gears), "", "machine:gears"),
+    }
+    if quadrant is not None:
+        inputs["r"] = practice("stud-radius")
+    sheet.add(
+        "setup.train",
+        str(train),
+        formula="method: every train of the wheels owned; least error, then fewest wheels, "
+        "then room at the studs, then the larger smallest wheel",
+        inputs=inputs,
+        source=METHOD,
+        basis="computed",
+        note=f"{kind.capitalize()} train, {reason}; driver/driven from the spindle to the "
+        f"leadscrew{'' if quadrant else '; meshing not checked, for the module is not given'}.",
+    )
+    names = [f"{side}{number + 1}" for number in range(len(train.pairs)) for side in "AB"]
+    ratio = {
+        name: Input(float(teeth), "", "setup.train", "derived")
+        for name, teeth in zip(names, train.wheels, strict=True)
+    }
+    if train.lever:
+        sheet.add(
+            "setup.gearbox",
+            train.lever,
+            inputs={"g": given(float(train.lever_ratio), "", "machine:gearbox.ratios")},
+            source=METHOD,
+            basis="computed",
+        )
+        ratio["g"] = Input(float(train.lever_ratio), "", "setup.gearbox", "read")
+    sheet.add(
+        "setup.train_ratio",
+        float(train.ratio),
+        formula=" * ".join(
+            [f"A{k + 1} / B{k + 1}" for k in range(len(train.pairs))] + ["g"] * bool(train.lever)
+        ),
+        inputs=ratio,
+        source=METHOD,
+        basis="computed",
+    )
+    idlers = _record_idlers(job, sheet, train, quadrant)
+    _warn_if_tight(job, sheet, train, quadrant)
+    _draw(sheet, train, idlers, quadrant)
+
+
+def _record_idlers(
+    job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | None
+) -> tuple[int, ...]:
+    spare = tuple((Counter(job.machine.gears) - Counter(train.wheels)).elements())
+    right = job.thread.hand == "right"
+    idlers = idlers_for(train.pairs, same_way=right, spare=spare, quadrant=quadrant)
+    odd = (len(train.pairs) % 2 == 1) == right
+    parity = "an odd number" if odd else "none or two"
+    if idlers is None:
+        text = f"{parity}; no spare wheel does it, so use the tumbler"
+    elif not idlers:
+        text = "none"
+    else:
+        words = {1: "one", 2: "two"}[len(idlers)]
+        text = f"{words}: {' and '.join(map(str, idlers))}, or any that reach"
+        if len(idlers) == 1:
+            text += "es"
+    sheet.add(
+        "setup.idlers",
+        text,
+        formula="method: meshes and idlers together even in number if the leadscrew turns with "
+        "the spindle, odd if against it; the fewest that bridge the gap",
+        inputs={"train": sheet.ref("setup.train"), "hand": sheet.ref("setup.leadscrew_turns")},
+        source=GEOMETRY,
+        basis="computed",
+        note=f"A tumbler's wheels count too: {parity} in all, and one more or one less turns "
+        "the leadscrew the other way.",
+    )
+    return idlers or ()
+
+
+def _warn_if_tight(job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | None) -> None:
+    spared = teeth_to_spare(train.pairs)
+    if quadrant is None or spared is None:
+        return
+    if spared < teeth_to_pass(quadrant.module, practised("roomy-radius")):
+        gap = quadrant.module * (spared - 2) / 2.0
+        sheet.warn(
+            "setup.tight_train",
+            f"Tight at the stud: the tip of a wheel passes {length(job, gap, 'down')} from the "
+            "axis of the shaft beside it. Try the wheels in place before the work is set up.",
+        )
+
+
+def _draw(sheet: Sheet, train: Train, idlers: tuple[int, ...], quadrant: Quadrant | None) -> None:
+    m = quadrant.module if quadrant else 1.0
+    known = quadrant or Quadrant(m, practised("stud-radius"))
+    lengths = links(train.pairs, idlers, m)
+    least, reach = span_range(train.pairs, idlers, known)
+    least = max(least, known.centre_min or least)
+    furthest = min(reach, known.centre_max or reach)
+    try:
+        # A little less than stretched shows best what meshes with what.
+        places = axles(lengths, max(least, _SPREAD * furthest) if least <= furthest else reach)
+    except ValueError:
+        places = axles(lengths, reach)  # too uneven a chain to be curled: shown stretched
+    (first, last), *others = train.pairs
+    on_axle = [[first], *([idler] for idler in idlers), [last]]
+    for driver, driven in others:
+        on_axle[-1].append(driver)
+        on_axle.append([driven])
+    wheels = idle = 0
+    for number, (teeth, (x, y)) in enumerate(zip(on_axle, places, strict=True)):
+        for count in teeth:
+            if 1 <= number <= len(idlers):
+                idle += 1
+                name = f"setup.idler.{idle}"
+            else:
+                wheels += 1
+                name = f"setup.wheel.{wheels}"
+            sheet.outlines[name] = Outline(((x, y), (x + m * count / 2.0, y)))
+
+
+def _list(wheels: tuple[int, ...]) -> str:
+    return ", ".join(map(str, wheels))
+
+
+def _window(job: Job) -> str:
+    low, high = job.machine.centre_min, job.machine.centre_max
+    if low is None or high is None:
+        return ""
+    return f", {length(job, low)} to {length(job, high)} from spindle gear to leadscrew gear"
