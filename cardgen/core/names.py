@@ -65,7 +65,7 @@ NAMES: Mapping[str, Name] = {
     "thread.lead_angle_minor": Name("Lead angle at the root", "phi3", "deg", 2),
     "thread.blank_diameter": Name("Turn the blank to", "db", "mm", 2),
     "thread.engagement": Name("Overlap with the mate", "H1", "mm"),
-    "thread.allowance": Name("Allowance", "es", "mm"),
+    "thread.allowance": Name("Allowance", "A", "mm"),
     "thread.pitch_tolerance": Name("Pitch diameter tolerance", "Td2", "mm"),
     # --- setup --------------------------------------------------------------------------------
     "setup.train": Name("Wheels"),

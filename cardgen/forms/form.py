@@ -104,6 +104,14 @@ class Form:
     cited: Mapping[str, Cited]
 
     @property
+    def overlap_formula(self) -> str:
+        """Radial overlap of screw and nut in the grammar of figures."""
+        bore = self.diameters["nut_minor"]
+        if not bore.clearances:
+            return "P / 2" if bore.drop == 1 else f"{bore.drop:g} P / 2"
+        return f"({bore.drop:g} P + {bore.clearances:g} ac) / 2".replace("+ -", "- ")
+
+    @property
     def mm(self) -> float:
         """Millimetres in one of the form's units."""
         return MM[self.unit]

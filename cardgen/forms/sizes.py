@@ -52,13 +52,20 @@ class Sizes:
         """Radial overlap of screw and nut [mm]."""
         return (self.major - self.nut_minor) / 2
 
-    def section(self, *, leading_is_near: bool) -> Section:
-        """Return the basic axial section of the screw."""
-        near, far = self.leading, self.trailing
-        if not leading_is_near:
-            near, far = far, near
+    @property
+    def section(self) -> Section:
+        """The basic axial section of the screw, x running from the chuck to the tailstock.
+
+        A thread's leading flank faces the end on which the nut starts, at the tailstock: across
+        the groove it is the wall at smaller x, whichever the hand.
+        """
         return Section(
-            self.pitch, near, far, self.major / 2, self.pitch_diameter / 2, self.minor / 2
+            self.pitch,
+            self.leading,
+            self.trailing,
+            self.major / 2,
+            self.pitch_diameter / 2,
+            self.minor / 2,
         )
 
 
@@ -102,7 +109,7 @@ def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
             f" would lie at {sizes.minor:.3f} mm; take a finer pitch or a larger diameter"
         )
         raise FormError(msg)
-    if sizes.section(leading_is_near=True).root_flat <= 0:
+    if sizes.section.root_flat <= 0:
         msg = (
             f"the flanks of {form.title} with a pitch of {pitch:g} mm meet above the root;"
             " take a coarser pitch"

@@ -1,0 +1,329 @@
+"""The thread sheet: basic sizes, limits by class, flats, lead angles, and the section to scale."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import degrees
+
+from cardgen.core.figure import Basis, Input, Outline, Sheet, weakest
+from cardgen.forms.form import Cited, Form, FormError, read
+from cardgen.forms.limit import ScrewLimits
+from cardgen.forms.limits import screw_limits
+from cardgen.forms.sizes import Sizes, basic_sizes, designation, is_listed
+from cardgen.rules.helix import lead_angle
+from cardgen.rules.profile import Section, groove_outline, nut_outline, screw_outline
+from cardgen.spec.job import Job
+
+PITCHES_SHOWN = 2.5
+"""Length of the outlines that a panel draws, in pitches."""
+
+_GEOMETRY = "geometry of the straight-flank profile"
+
+
+def work_out(job: Job, sheet: Sheet) -> None:
+    """Record the thread's sizes and limits, and its outlines.
+
+    Outlines, x from the chuck to the tailstock and y the radius [mm]: ``thread.profile`` the
+    screw's section from the middle of a ridge on, ``thread.mate_profile`` the basic nut on its
+    flanks, ``thread.groove`` one groove from crest to crest with its root centred on x = 0.
+    """
+    form = read(job.thread.form)
+    _asked_for(job, form, sheet)
+    try:
+        sizes = basic_sizes(form, job.thread.diameter, job.thread.pitch)
+        limits = screw_limits(form, sizes, job.thread.starts, job.thread.class_)
+    except FormError as error:
+        sheet.refuse("thread.impossible", f"{error}.")
+        return
+    basis = _basis(job, form, sheet)
+    _clearance(job, form, sizes, sheet)
+    _diameters(job, form, sizes, limits, basis, sheet)
+    _cut(sizes, limits, sheet)
+    _flats(form, sizes, limits, sheet)
+    _lead_angles(job, sheet)
+    _outlines(form, sizes, limits, sheet)
+
+
+def _asked_for(job: Job, form: Form, sheet: Sheet) -> None:
+    """Record what the maker asked for, and the lead."""
+    thread = job.thread
+    words = {"thread.form": form.title, "thread.hand": thread.hand}
+    if thread.class_:
+        words["thread.class"] = thread.class_
+    for id, word in words.items():
+        sheet.add(id, word, source="the job", basis="data", evidence="read")
+    sheet.add(
+        "thread.designation",
+        designation(
+            form,
+            thread.diameter,
+            thread.pitch_exact,
+            thread.starts,
+            thread.hand,
+            thread.class_,
+            inch=thread.inch,
+        ),
+        source=form.designation["source"],
+        basis="standard" if form.sizes else "practice",
+    )
+    for key, symbol, number, unit in (
+        ("starts", "n", float(thread.starts), ""),
+        ("pitch", "P", thread.pitch, "mm"),
+        ("length", "l", thread.length, "mm"),
+    ):
+        sheet.add(
+            f"thread.{key}",
+            number,
+            formula=symbol,
+            inputs={symbol: Input(number, unit, _origin(job, key), "read")},
+            source="the job",
+            basis="data",
+            evidence="read",
+            note=next((a.text for a in job.assumed if a.key == f"thread.{key}"), ""),
+        )
+    sheet.add(
+        "thread.lead",
+        thread.lead,
+        formula="n P",
+        inputs={"n": sheet.ref("thread.starts"), "P": sheet.ref("thread.pitch")},
+        source="definition of the lead",
+        basis="computed",
+    )
+    for side, angle in (("leading", form.leading), ("trailing", form.trailing)):
+        cited = form.cited["flanks"]
+        sheet.add(
+            f"thread.{side}_flank",
+            degrees(angle),
+            source=cited.source,
+            basis="standard" if form.sizes else "handbook",
+            evidence=cited.evidence,
+            note="from the plane square to the axis, in the axial section",
+        )
+
+
+def _origin(job: Job, key: str) -> str:
+    """Say which key of the job gave a value: its own, or the designation."""
+    own, size = f"thread.{key}", "thread.size"
+    return f"spec:{size}" if size in job.places and own not in job.places else f"spec:{own}"
+
+
+def _basis(job: Job, form: Form, sheet: Sheet) -> Basis:
+    """Return on what the sizes rest; warn if the form's standard does not list them."""
+    if not form.sizes:
+        return "handbook"
+    if is_listed(form, job.thread.diameter, job.thread.pitch):
+        return "standard"
+    sheet.warn(
+        "thread.unlisted",
+        f"{sheet['thread.designation'].value} is not a size of {form.sizes_standard}: its sizes"
+        " and limits are worked out by the standard's rules. Gauges, taps and mates from stock"
+        " will not be found for it.",
+    )
+    return "computed"
+
+
+def _clearance(job: Job, form: Form, sizes: Sizes, sheet: Sheet) -> None:
+    if not sizes.clearance:
+        return
+    cited = form.cited["clearance"]
+    by_diameter = form.clearance["rule"] == "by-diameter"
+    sheet.add(
+        "thread.clearance",
+        sizes.clearance,
+        formula=f"{form.clearance['value']:g} d" if by_diameter else "",
+        inputs={"d": _nominal(job)} if by_diameter else {"P": sheet.ref("thread.pitch")},
+        source=cited.source,
+        basis="standard" if form.sizes else "handbook",
+        evidence=cited.evidence,
+        note="radial" if by_diameter else "radial, by the pitch",
+    )
+
+
+def _nominal(job: Job) -> Input:
+    return Input(job.thread.diameter, "mm", _origin(job, "diameter"), "read")
+
+
+def _diameters(
+    job: Job, form: Form, sizes: Sizes, limits: ScrewLimits, basis: Basis, sheet: Sheet
+) -> None:
+    """Record the three diameters with their limits, then allowance and tolerance."""
+    cited = form.cited["diameters"]
+    source = cited.source if limits.source in cited.source else f"{cited.source}; {limits.source}"
+    evidence = weakest(cited.evidence, limits.evidence)
+    symbols = {"d": _nominal(job), "P": sheet.ref("thread.pitch")}
+    if "thread.clearance" in sheet:
+        symbols["ac"] = sheet.ref("thread.clearance")
+    rows = (
+        ("major_diameter", sizes.major, "d", limits.major),
+        ("pitch_diameter", sizes.pitch_diameter, form.diameters["pitch"].formula, limits.pitch),
+        ("minor_diameter", sizes.minor, form.diameters["minor"].formula, limits.minor),
+    )
+    for name, value, formula, band in rows:
+        sheet.add(
+            f"thread.{name}",
+            value,
+            low=None if band is None else band.low,
+            high=None if band is None else band.high,
+            formula=formula,
+            inputs={s: part for s, part in symbols.items() if s in formula.split()},
+            source=source,
+            basis=basis,
+            evidence=evidence,
+            note=limits.note if band is not None else "",
+        )
+    rule = limits.source
+    if limits.pitch_tolerance is not None:
+        for id, number, label in (
+            ("thread.allowance", limits.allowance, "taken off the largest pitch diameter"),
+            ("thread.pitch_tolerance", limits.pitch_tolerance, limits.note),
+        ):
+            sheet.add(
+                id,
+                number,
+                formula="method: the standard's formula, rounded and stepped as it prescribes",
+                inputs={"d": _nominal(job), "P": sheet.ref("thread.pitch")},
+                source=rule,
+                basis=basis,
+                evidence=limits.evidence,
+                note=label,
+            )
+
+
+def _cut(sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
+    """Record the blank to turn and the depth from it."""
+    shrunk = limits.crest_allowance > 0
+    inputs = {"d": sheet.ref("thread.major_diameter")}
+    if shrunk:
+        inputs["A"] = sheet.ref("thread.allowance")
+    sheet.add(
+        "thread.blank_diameter",
+        sizes.major - limits.crest_allowance,
+        low=limits.major.low,
+        high=limits.major.high,
+        formula="d - A" if shrunk else "d",
+        inputs=inputs,
+        source=limits.source,
+        basis=sheet["thread.major_diameter"].basis,
+        evidence=limits.evidence,
+        note="the largest crest that the class allows",
+    )
+    sheet.add(
+        "thread.depth",
+        (sheet.number("thread.blank_diameter") - limits.minor.high) / 2,
+        formula="(db - d3) / 2",
+        inputs={
+            "db": sheet.ref("thread.blank_diameter"),
+            "d3": sheet.high("thread.minor_diameter"),
+        },
+        source=_GEOMETRY,
+        basis="computed",
+        note="radial, from the blank's largest crest to the largest root",
+    )
+
+
+def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
+    """Record the flats, the groove's width, the roundings and the overlap with the mate."""
+    flanks = {
+        "P": sheet.ref("thread.pitch"),
+        "d2": sheet.ref("thread.pitch_diameter"),
+        "a1": sheet.ref("thread.leading_flank"),
+        "a2": sheet.ref("thread.trailing_flank"),
+    }
+    section = sizes.section
+    sheet.add(
+        "thread.crest_flat",
+        section.crest_flat,
+        formula="P / 2 - (d - d2) (tan(a1) + tan(a2)) / 2",
+        inputs={"d": sheet.ref("thread.major_diameter"), **flanks},
+        source=_GEOMETRY,
+        basis="computed",
+    )
+    sheet.add(
+        "thread.root_flat",
+        section.root_flat,
+        formula="P / 2 - (d2 - d3) (tan(a1) + tan(a2)) / 2",
+        inputs={"d3": sheet.ref("thread.minor_diameter"), **flanks},
+        source=_GEOMETRY,
+        basis="computed",
+        note="the groove's width at the root between straight flanks on the basic pitch diameter",
+    )
+    sheet.add(
+        "thread.groove_width",
+        sizes.pitch / 2,
+        low=limits.groove.low,
+        high=limits.groove.high,
+        formula="P / 2",
+        inputs={"P": flanks["P"]},
+        source=limits.source,
+        basis="computed" if limits.pitch is not None else "practice",
+        evidence=limits.evidence,
+        note="axial, at the basic pitch diameter; wider as the pitch diameter gets smaller",
+    )
+    for side, radius in (("crest", sizes.crest_radius), ("root", sizes.root_radius)):
+        if radius is not None:
+            _radius(side, radius, form.radii[side], form.cited["radii"], sheet)
+    overlap = form.overlap_formula
+    sheet.add(
+        "thread.engagement",
+        sizes.overlap,
+        formula=overlap,
+        inputs={
+            symbol: sheet.ref(f"thread.{id}")
+            for symbol, id in (("P", "pitch"), ("ac", "clearance"))
+            if f" {symbol}" in f" {overlap}"
+        },
+        source=form.cited["diameters"].source,
+        basis="computed",
+        note="radial, screw and nut at their basic sizes",
+    )
+
+
+def _radius(
+    side: str, radius: float, rule: Mapping[str, float], cited: Cited, sheet: Sheet
+) -> None:
+    parts = (("pitches", "P", "pitch"), ("clearances", "ac", "clearance"))
+    sheet.add(
+        f"thread.{side}_radius",
+        radius,
+        formula=" + ".join(f"{rule[key]:g} {symbol}" for key, symbol, _ in parts if key in rule),
+        inputs={symbol: sheet.ref(f"thread.{id}") for key, symbol, id in parts if key in rule},
+        source=cited.source,
+        basis="standard",
+        evidence=cited.evidence,
+        note="the largest rounding of the corners",
+    )
+
+
+def _lead_angles(job: Job, sheet: Sheet) -> None:
+    for place in ("major", "pitch", "minor"):
+        diameter = f"thread.{place}_diameter"
+        sheet.add(
+            f"thread.lead_angle_{place}",
+            degrees(lead_angle(job.thread.lead, sheet.number(diameter))),
+            formula="atan(L / (pi d))",
+            inputs={"L": sheet.ref("thread.lead"), "d": sheet.ref(diameter)},
+            source="geometry of the helix",
+            basis="computed",
+        )
+
+
+def _outlines(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
+    # The section at its largest: where the class takes the crest away from nominal it takes
+    # flanks and root along.
+    section = Section(
+        sizes.pitch,
+        sizes.leading,
+        sizes.trailing,
+        sheet.number("thread.blank_diameter") / 2,
+        (sizes.pitch_diameter - limits.crest_allowance) / 2,
+        limits.minor.high / 2,
+    )
+    length = PITCHES_SHOWN * sizes.pitch
+    # Where the form's own root is an arc it is drawn as one; a rounding that is merely allowed
+    # is left to the tool.
+    arc = form.radii.get("root", {}).get("pitches", 0.0) * sizes.pitch
+    sheet.outlines["thread.profile"] = Outline(screw_outline(section, length, arc))
+    sheet.outlines["thread.groove"] = Outline(groove_outline(section))
+    sheet.outlines["thread.mate_profile"] = Outline(
+        nut_outline(sizes.section, sizes.nut_major / 2, sizes.nut_minor / 2, length)
+    )
