@@ -45,9 +45,7 @@ class Diameter:
         text = "d"
         for factor, symbol in ((self.drop, "P"), (self.clearances, "ac")):
             if factor:
-                sign = "-" if factor > 0 else "+"
-                number = "" if abs(factor) == 1 else f"{abs(factor):g} "
-                text += f" {sign} {number}{symbol}"
+                text += f" {'-' if factor > 0 else '+'} {multiple(abs(factor), symbol)}"
         return text
 
 
@@ -107,14 +105,21 @@ class Form:
     def overlap_formula(self) -> str:
         """Radial overlap of screw and nut in the grammar of figures."""
         bore = self.diameters["nut_minor"]
+        drop = multiple(bore.drop, "P")
         if not bore.clearances:
-            return "P / 2" if bore.drop == 1 else f"{bore.drop:g} P / 2"
-        return f"({bore.drop:g} P + {bore.clearances:g} ac) / 2".replace("+ -", "- ")
+            return f"{drop} / 2"
+        sign = "+" if bore.clearances > 0 else "-"
+        return f"({drop} {sign} {multiple(abs(bore.clearances), 'ac')}) / 2"
 
     @property
     def mm(self) -> float:
         """Millimetres in one of the form's units."""
         return MM[self.unit]
+
+
+def multiple(factor: float, symbol: str) -> str:
+    """Return a product in the grammar of figures: ``0.5 P``, or ``P`` alone for a factor of 1."""
+    return symbol if factor == 1 else f"{factor:.10g} {symbol}"
 
 
 def names() -> tuple[str, ...]:

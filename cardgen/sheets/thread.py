@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import degrees
 
 from cardgen.core.figure import Basis, Input, Outline, Sheet, weakest
-from cardgen.forms.form import Cited, Form, FormError, read
+from cardgen.forms.form import Cited, Form, FormError, multiple, read
 from cardgen.forms.limit import ScrewLimits
 from cardgen.forms.limits import screw_limits
 from cardgen.forms.sizes import Sizes, basic_sizes, designation, is_listed
@@ -38,9 +38,9 @@ def work_out(job: Job, sheet: Sheet) -> None:
     basis = _basis(job, form, sheet)
     _clearance(job, form, sizes, sheet)
     _diameters(job, form, sizes, limits, basis, sheet)
-    _cut(sizes, limits, sheet)
+    _cut(form, sizes, limits, sheet)
     _flats(form, sizes, limits, sheet)
-    _lead_angles(job, sheet)
+    _lead_angles(job, form, sheet)
     _outlines(form, sizes, limits, sheet)
 
 
@@ -149,7 +149,6 @@ def _diameters(
     """Record the three diameters with their limits, then allowance and tolerance."""
     cited = form.cited["diameters"]
     source = cited.source if limits.source in cited.source else f"{cited.source}; {limits.source}"
-    evidence = weakest(cited.evidence, limits.evidence)
     symbols = {"d": _nominal(job), "P": sheet.ref("thread.pitch")}
     if "thread.clearance" in sheet:
         symbols["ac"] = sheet.ref("thread.clearance")
@@ -168,7 +167,7 @@ def _diameters(
             inputs={s: part for s, part in symbols.items() if s in formula.split()},
             source=source,
             basis=basis,
-            evidence=evidence,
+            evidence=cited.evidence if band is None else weakest(cited.evidence, limits.evidence),
             note=limits.note if band is not None else "",
         )
     rule = limits.source
@@ -189,10 +188,10 @@ def _diameters(
             )
 
 
-def _cut(sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
+def _cut(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
     """Record the blank to turn and the depth from it."""
     shrunk = limits.crest_allowance > 0
-    inputs = {"d": sheet.ref("thread.major_diameter")}
+    inputs = {"d": _basic("major", form, sheet)}
     if shrunk:
         inputs["A"] = sheet.ref("thread.allowance")
     sheet.add(
@@ -209,23 +208,26 @@ def _cut(sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
     )
     sheet.add(
         "thread.depth",
-        (sheet.number("thread.blank_diameter") - limits.minor.high) / 2,
-        formula="(db - d3) / 2",
-        inputs={
-            "db": sheet.ref("thread.blank_diameter"),
-            "d3": sheet.high("thread.minor_diameter"),
-        },
+        (sizes.major - sizes.minor) / 2,
+        formula="(d - d3) / 2",
+        inputs={"d": _basic("major", form, sheet), "d3": _basic("minor", form, sheet)},
         source=_GEOMETRY,
         basis="computed",
         note="radial, from the blank's largest crest to the largest root",
     )
 
 
+def _basic(which: str, form: Form, sheet: Sheet) -> Input:
+    """Use a basic diameter as an input: it is as well known as the form, whatever its limits."""
+    id = f"thread.{which}_diameter"
+    return Input(sheet.number(id), "mm", id, form.cited["diameters"].evidence)
+
+
 def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
     """Record the flats, the groove's width, the roundings and the overlap with the mate."""
     flanks = {
         "P": sheet.ref("thread.pitch"),
-        "d2": sheet.ref("thread.pitch_diameter"),
+        "d2": _basic("pitch", form, sheet),
         "a1": sheet.ref("thread.leading_flank"),
         "a2": sheet.ref("thread.trailing_flank"),
     }
@@ -234,7 +236,7 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         "thread.crest_flat",
         section.crest_flat,
         formula="P / 2 - (d - d2) (tan(a1) + tan(a2)) / 2",
-        inputs={"d": sheet.ref("thread.major_diameter"), **flanks},
+        inputs={"d": _basic("major", form, sheet), **flanks},
         source=_GEOMETRY,
         basis="computed",
     )
@@ -242,7 +244,7 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         "thread.root_flat",
         section.root_flat,
         formula="P / 2 - (d2 - d3) (tan(a1) + tan(a2)) / 2",
-        inputs={"d3": sheet.ref("thread.minor_diameter"), **flanks},
+        inputs={"d3": _basic("minor", form, sheet), **flanks},
         source=_GEOMETRY,
         basis="computed",
         note="the groove's width at the root between straight flanks on the basic pitch diameter",
@@ -285,7 +287,7 @@ def _radius(
     sheet.add(
         f"thread.{side}_radius",
         radius,
-        formula=" + ".join(f"{rule[key]:g} {symbol}" for key, symbol, _ in parts if key in rule),
+        formula=" + ".join(multiple(rule[key], symbol) for key, symbol, _ in parts if key in rule),
         inputs={symbol: sheet.ref(f"thread.{id}") for key, symbol, id in parts if key in rule},
         source=cited.source,
         basis="standard",
@@ -294,14 +296,14 @@ def _radius(
     )
 
 
-def _lead_angles(job: Job, sheet: Sheet) -> None:
+def _lead_angles(job: Job, form: Form, sheet: Sheet) -> None:
     for place in ("major", "pitch", "minor"):
         diameter = f"thread.{place}_diameter"
         sheet.add(
             f"thread.lead_angle_{place}",
             degrees(lead_angle(job.thread.lead, sheet.number(diameter))),
             formula="atan(L / (pi d))",
-            inputs={"L": sheet.ref("thread.lead"), "d": sheet.ref(diameter)},
+            inputs={"L": sheet.ref("thread.lead"), "d": _basic(place, form, sheet)},
             source="geometry of the helix",
             basis="computed",
         )
@@ -314,9 +316,9 @@ def _outlines(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> No
         sizes.pitch,
         sizes.leading,
         sizes.trailing,
-        sheet.number("thread.blank_diameter") / 2,
+        (sizes.major - limits.crest_allowance) / 2,
         (sizes.pitch_diameter - limits.crest_allowance) / 2,
-        limits.minor.high / 2,
+        (sizes.minor - limits.crest_allowance) / 2,
     )
     length = PITCHES_SHOWN * sizes.pitch
     # Where the form's own root is an arc it is drawn as one; a rounding that is merely allowed
