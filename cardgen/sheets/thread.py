@@ -264,16 +264,14 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
     for side, radius in (("crest", sizes.crest_radius), ("root", sizes.root_radius)):
         if radius is not None:
             _radius(side, radius, form.radii[side], form.cited["radii"], sheet)
-    overlap = form.overlap_formula
+    inputs = {"P": flanks["P"]}
+    if form.diameters["nut_minor"].clearances:
+        inputs["ac"] = sheet.ref("thread.clearance")
     sheet.add(
         "thread.engagement",
         sizes.overlap,
-        formula=overlap,
-        inputs={
-            symbol: sheet.ref(f"thread.{id}")
-            for symbol, id in (("P", "pitch"), ("ac", "clearance"))
-            if f" {symbol}" in f" {overlap}"
-        },
+        formula=form.overlap_formula,
+        inputs=inputs,
         source=form.cited["diameters"].source,
         basis="computed",
         note="radial, screw and nut at their basic sizes",
