@@ -103,6 +103,7 @@ NAMES: Mapping[str, Name] = {
     "cutting.force_max": Name("Cutting force, worst pass", "Fc", "N", 0, "up"),
     "cutting.radial_force_max": Name("Radial force, worst pass", "Fp", "N", 0, "up"),
     "cutting.torque_max": Name("Spindle torque, worst pass", "M", "N m", 1, "up"),
+    "cutting.force_allowed": Name("Cutting force allowed", "Fa", "N", 0, "down"),
     "cutting.power_max": Name("Spindle power, worst pass", "Pw", "W", 0, "up"),
     "cutting.power_allowed": Name("Spindle power there is", "Pa", "W", 0, "down"),
     "cutting.deflection_max": Name("Work bends away", "y", "mm", 3, "up"),

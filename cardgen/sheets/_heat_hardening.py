@@ -1,0 +1,233 @@
+"""The quench: from which heat, how long a soak, in what, how hard, and through how much steel."""
+
+from __future__ import annotations
+
+from cardgen import library
+from cardgen.core.figure import Input
+from cardgen.rules import colours, heat
+from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._heat_steel import record_heating, record_published
+from cardgen.sheets._heat_treatment import (
+    TABLE,
+    Treatment,
+    degrees,
+    duration,
+    hrc,
+    material_input,
+)
+from cardgen.spec.job import Heat, HeatStep, Sourced
+
+_GLOW = "heat/glow_colours"
+
+
+def glow(temperature: float) -> str:
+    """Return the name of the glow at a temperature; empty below the first that is named."""
+    rows = library.table(_GLOW)
+    marks = [float(row["temperature"]) for row in rows]
+    bands = colours.edges(marks, marks[0] - 25, marks[-1] + 50)
+    found = colours.band(bands, temperature)
+    return "" if found is None else rows[found]["name"]
+
+
+def harden(t: Treatment, index: int, step: HeatStep) -> None:
+    """Work out one quench."""
+    steel = t.heat
+    if steel is None or steel.harden is None:
+        remark = t.job.work.material.heat_note
+        t.sheet.refuse(
+            "heat.not_hardenable",
+            f"{t.title} does not harden by quenching. {remark} Take a steel that does, such as "
+            "c45 or 42crmo4, or leave the harden step out.".replace("  ", " "),
+        )
+        return
+    at = _temperature(t, index, step, steel.harden)
+    if at is None:
+        return
+    t.hardened, t.asked, t.warmths = True, step.hardness, []
+    _record_quench(t, steel, steel.harden, at)
+    _check_section(t, steel)
+    _check_hardness(t, steel, step)
+    _tell(t, steel, float(at.value))
+
+
+def _temperature(t: Treatment, index: int, step: HeatStep, published: Sourced) -> Input | None:
+    if step.temperature is None:
+        return material_input(published, "degC", "heat.harden")
+    asked, sheet = step.temperature, t.sheet
+    low = published.value if published.low is None else published.low
+    high = published.value if published.high is None else published.high
+    if "heat.a1" in sheet and asked <= sheet.number("heat.a1"):
+        sheet.refuse(
+            "heat.too_cold_to_harden",
+            f"{t.title} cannot harden from {degrees(asked)}: it must be above Ac1, "
+            f"{degrees(sheet.number('heat.a1'))}. Harden from {degrees(published.value)}.",
+        )
+        return None
+    if asked < low:
+        sheet.warn(
+            "heat.cool_hardening",
+            f"Hardening from {degrees(asked)} is below the published {degrees(low)} to "
+            f"{degrees(high)}: soft spots.",
+        )
+    if asked > high + value(TABLE, "grain-margin"):
+        sheet.warn(
+            "heat.coarse_grain",
+            f"Hardening from {degrees(asked)} is well above the published {degrees(low)} to "
+            f"{degrees(high)}: coarse, brittle grain and quench cracks.",
+        )
+    return Input(asked, "degC", f"spec:heat.{index}.temperature", "read")
+
+
+def _record_quench(t: Treatment, steel: Heat, published: Sourced, at: Input) -> None:
+    sheet = t.sheet
+    own = at.origin.startswith("spec:")
+    temperature = float(at.value)
+    sheet.add(
+        "heat.harden_temperature",
+        temperature,
+        low=None if own else published.low,
+        high=None if own else published.high,
+        formula="T",
+        inputs={"T": at},
+        source="the job" if own else published.source,
+        basis="data",
+        evidence="read" if own else published.evidence,
+    )
+    name = glow(temperature)
+    if name:
+        sheet.add(
+            "heat.harden_colour",
+            name,
+            inputs={"T": sheet.ref("heat.harden_temperature")},
+            source=library.table(_GLOW)[0]["source"],
+            basis="data",
+            evidence="read",
+            note="books differ by 100 °C in the names of glow colours; judge in shade",
+        )
+    record_heating(t, temperature)
+    sheet.add(
+        "heat.quench",
+        steel.quench,
+        source=steel.quench_source,
+        basis="data",
+        evidence="read",
+    )
+    if steel.section_limit is not None:
+        limit = steel.section_limit
+        sheet.add(
+            "heat.section_limit",
+            limit.value,
+            high=limit.high,
+            formula="x",
+            inputs={"x": material_input(limit, "mm", "heat.section-limit")},
+            source=limit.source,
+            basis="data",
+            evidence=limit.evidence,
+        )
+    if steel.as_quenched is not None:
+        record_published(t, "heat.hardness_quenched", steel.as_quenched, "HRC", "heat.as-quenched")
+    _record_austenite(t)
+
+
+def _record_austenite(t: Treatment) -> None:
+    sheet = t.sheet
+    if "heat.ms" not in sheet:
+        return
+    cold = value(TABLE, "quench-temperature")
+    left = heat.retained_austenite(
+        sheet.number("heat.ms"), cold, value(TABLE, "koistinen-marburger")
+    )
+    sheet.add(
+        "heat.retained_austenite",
+        left,
+        formula="exp(-k (Ms - T))",
+        inputs={
+            "k": constant(TABLE, "koistinen-marburger"),
+            "Ms": sheet.ref("heat.ms"),
+            "T": constant(TABLE, "quench-temperature"),
+        },
+        source=source(TABLE, "koistinen-marburger"),
+        basis="handbook",
+    )
+    if left > value(TABLE, "austenite-warning"):
+        sheet.warn(
+            "heat.retained_austenite",
+            f"The quench leaves about {100 * left:.0f} % austenite: the part may grow and crack "
+            "later. Cool it to hand warm and temper at once.",
+        )
+
+
+def _check_section(t: Treatment, steel: Heat) -> None:
+    limit = steel.section_limit
+    if limit is None:
+        return
+    section = t.sheet.number("heat.section")
+    end = limit.value if limit.high is None else limit.high
+    said = f"{steel.quench} hardens {t.title} through to {limit.value:g} mm"
+    if section > end:
+        t.sheet.refuse(
+            "heat.section_too_thick",
+            f"The section of {section:.1f} mm is too thick: {said}"
+            + (f", and the skin up to {end:g} mm" if end > limit.value else "")
+            + ". Take a steel that hardens deeper (42crmo4: 40 mm, o1: 76 mm, s7: 65 mm), or "
+            "use the part as supplied.",
+        )
+    elif section > limit.value:
+        t.sheet.warn(
+            "heat.hard_skin",
+            f"{said[0].upper()}{said[1:]}; of {section:.1f} mm only a skin is hard, the core "
+            "stays soft and tough.",
+        )
+
+
+def _check_hardness(t: Treatment, steel: Heat, step: HeatStep) -> None:
+    reached = steel.as_quenched
+    if step.hardness is None or reached is None:
+        return
+    top = reached.value if reached.high is None else reached.high
+    if step.hardness > top:
+        t.sheet.refuse(
+            "heat.hardness_not_reached",
+            f"{hrc(step.hardness)} is asked; {t.title} quenched in {steel.quench} reaches "
+            f"{_range(reached)} at best. Ask for less, or take a steel with more carbon "
+            "(o1: 63 to 65 HRC, w1: 64 to 67 HRC).",
+        )
+    elif step.hardness > reached.value:
+        t.sheet.warn(
+            "heat.hardness_at_best",
+            f"{hrc(step.hardness)} is at the top of what {t.title} reaches as quenched, "
+            f"{_range(reached)}.",
+        )
+
+
+def _range(reached: Sourced) -> str:
+    if reached.low is None or reached.high is None:
+        return hrc(reached.value)
+    return f"{reached.low:g} to {hrc(reached.high)}"
+
+
+def _tell(t: Treatment, steel: Heat, temperature: float) -> None:
+    sheet = t.sheet
+    name = glow(temperature)
+    soak = duration(sheet.number("heat.soak"))
+    warm = duration(sheet.number("heat.heating_time"))
+    reached = "" if steel.as_quenched is None else f" File-hard: {_range(steel.as_quenched)}."
+    stir = {
+        "air": "Cool in still air",
+        "oil": "Quench under the oil's surface and keep moving",
+        "water": "Quench upright in water at room temperature and keep moving",
+        "brine": "Quench upright in brine and keep moving",
+    }.get(steel.quench, f"Quench in {steel.quench}")
+    preheat = steel_note(t)
+    t.tell(
+        f"Harden {degrees(temperature)}, {steel.quench}. {name.capitalize() + '. ' if name else ''}"
+        f"A furnace brings it to heat in about {warm}; soak {soak}. {stir}.{reached}{preheat}",
+        "harden",
+        steel.quench_source,
+    )
+
+
+def steel_note(t: Treatment) -> str:
+    """Return the steel's own remark on its heat treatment, ready to stand after a sentence."""
+    remark = t.job.work.material.heat_note
+    return f" {remark}" if remark else ""

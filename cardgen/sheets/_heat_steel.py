@@ -1,0 +1,174 @@
+"""What is known of the steel and its section before the fire: Ac1, Ac3, Ms, time to heat."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from cardgen import library
+from cardgen.core.figure import Input
+from cardgen.rules import heat
+from cardgen.sheets._constants import constant, evidence, source, value
+from cardgen.sheets._heat_treatment import TABLE, Treatment, material_input
+from cardgen.spec.job import Sourced
+
+
+def record_section(t: Treatment) -> None:
+    """Record the section that the quench must harden and the thickest that must be soaked."""
+    sheet, stock = t.sheet, t.section
+    inner = t.job.thread.surface == "internal" or "thread.minor_diameter" not in sheet
+    bar = Input(stock, "mm", "spec:work.stock", "read")
+    sheet.add(
+        "heat.section",
+        stock if inner else sheet.number("thread.minor_diameter"),
+        high=None if inner else stock,
+        formula="D" if inner else "d",
+        inputs={"D": bar} if inner else {"d": sheet.ref("thread.minor_diameter")},
+        source="common practice",
+        basis="practice",
+        note="" if inner else "the core of the thread; plain parts of the bar may be thicker",
+    )
+
+
+def record_critical(t: Treatment) -> None:
+    """Record Ac1, Ac3 and Ms: the steel's data sheet first, else a regression in its range."""
+    steel = t.heat
+    if steel is None:
+        return
+    composition = t.job.work.material.composition
+    for name, known in (("a1", steel.a1), ("ac3", steel.ac3), ("ms", steel.ms)):
+        if known is not None:
+            record_published(t, f"heat.{name}", known, "degC", f"heat.{name}")
+        elif name == "ac3" and steel.a1 is not None:
+            # A regression beside a measured Ac1 could come out below it.
+            continue
+        elif _in_range(name, composition):
+            _record_regression(t, name, composition)
+
+
+def record_published(t: Treatment, id: str, known: Sourced, unit: str, key: str) -> None:
+    """Record a value that the material's file states."""
+    t.sheet.add(
+        id,
+        known.value,
+        low=known.low,
+        high=known.high,
+        formula="x",
+        inputs={"x": material_input(known, unit, key)},
+        source=known.source,
+        basis="data",
+        evidence=known.evidence,
+    )
+
+
+def _in_range(name: str, composition: Mapping[str, float]) -> bool:
+    """Whether a regression may be used: outside the steels it was fitted to it misleads."""
+    for row in library.table("heat/critical_ranges"):
+        share, high = composition.get(row["element"], 0.0), float(row["high"])
+        if not float(row["low"]) <= share <= high:
+            return False
+        # The line of Ae3 runs into that of Ae1 at the end of its range.
+        if name == "ac3" and row["element"] == "C" and share == high:
+            return False
+    return True
+
+
+def _record_regression(t: Treatment, name: str, composition: Mapping[str, float]) -> None:
+    rows = [
+        row
+        for row in library.table("heat/critical_temperatures")
+        if row["figure"] == name and (row["term"] == "1" or _element(row["term"]) in composition)
+    ]
+    terms = {row["term"]: float(row["coefficient"]) for row in rows}
+    formula = " ".join(
+        f"{factor:g}" if term == "1" else f"{'-' if factor < 0 else '+'} {abs(factor):g} {term}"
+        for term, factor in terms.items()
+    )
+    t.sheet.add(
+        f"heat.{name}",
+        heat.regression(terms, composition),
+        formula=formula,
+        inputs={
+            element: Input(composition[element], "", f"material:composition.{element}", "read")
+            for element in map(_element, terms)
+            if element in composition
+        },
+        source=rows[0]["source"],
+        basis="handbook",
+        evidence=evidence(rows[0]["evidence"]),
+        note="by regression; true to 15 to 30 °C, and heating raises it",
+    )
+
+
+def _element(term: str) -> str:
+    return term.removeprefix("sqrt(").removesuffix(")")
+
+
+def record_heating(t: Treatment, temperature: float) -> None:
+    """Record how long the part takes to come to heat and how long it soaks there."""
+    sheet = t.sheet
+    if "heat.soak" in sheet:
+        return
+    section = Input(t.section, "mm", "spec:work.stock", "read")
+    rate = {side: value(TABLE, f"soak-{side}") for side in ("low", "usual", "high")}
+    least = value(TABLE, "soak-least")
+    by = {side: max(least * 60, 60 * minutes * t.section / 25.4) for side, minutes in rate.items()}
+    sheet.add(
+        "heat.soak",
+        by["usual"],
+        low=by["low"],
+        high=by["high"],
+        formula="max(60 s, 60 k D / 25.4)",
+        inputs={
+            "s": constant(TABLE, "soak-least"),
+            "k": constant(TABLE, "soak-usual"),
+            "D": section,
+        },
+        source=source(TABLE, "soak-usual"),
+        basis="practice",
+        note="counted from when the part is at heat; published rules differ by three to one",
+    )
+    density = t.job.work.material.density
+    inputs = {
+        "D": section,
+        "T": Input(temperature, "degC", "heat.harden_temperature", "derived"),
+        "rho": material_input(density, "kg/m3", "density"),
+        "c": constant(TABLE, "specific-heat"),
+        "e": constant(TABLE, "emissivity"),
+        "h": constant(TABLE, "convection"),
+        "k": constant(TABLE, "conductivity"),
+    }
+    seconds, number = _come_to_heat(t.section, temperature, density.value)
+    limit = value(TABLE, "biot-limit")
+    even = "one temperature throughout" if number < limit else "the core lags behind the skin"
+    sheet.add(
+        "heat.heating_time",
+        seconds,
+        formula="method: radiation and convection to a long round bar, integrated over temperature",
+        inputs=inputs,
+        source="heat balance of a part at one temperature throughout",
+        basis="computed",
+        note=f"furnace at heat, one bar, Biot number {number:.2f} against {limit:g}: {even}",
+    )
+
+
+def _come_to_heat(diameter: float, temperature: float, density: float) -> tuple[float, float]:
+    """Return the time for a round bar to come to heat [s], and its Biot number at the end."""
+    kelvin = value(TABLE, "kelvin")
+    furnace = temperature + value(TABLE, "furnace-margin")
+    length = heat.round_bar_length(diameter)
+    room = value(TABLE, "room")
+    steps = 200
+    at = [room + (temperature - room) * k / steps for k in range(steps + 1)]
+    film = [
+        heat.radiant_film(
+            value(TABLE, "convection"),
+            value(TABLE, "emissivity"),
+            value(TABLE, "stefan-boltzmann"),
+            furnace + kelvin,
+            part + kelvin,
+        )
+        for part in at
+    ]
+    per_area = density * value(TABLE, "specific-heat") * length / 1000
+    seconds = heat.radiant_heating_time(per_area, film, at, furnace)
+    return seconds, heat.biot(film[-1], length, value(TABLE, "conductivity"))
