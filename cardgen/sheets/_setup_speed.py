@@ -15,7 +15,16 @@ from cardgen.rules.speeds import (
     speed_for_power,
 )
 from cardgen.rules.stopping import carriage_speed, run_out, speed_for_run_out, time_over
-from cardgen.sheets._setup_words import given, known, lead, length, practice, practised
+from cardgen.sheets._setup_words import (
+    given,
+    known,
+    lead,
+    length,
+    practice,
+    practised,
+    setting,
+    surface_speed,
+)
 from cardgen.spec.job import Job
 
 SURFACE, POWER, STOPPING = "cutting speed", "spindle power", "stopping"
@@ -125,8 +134,8 @@ def _breach(limit: str, speed: float, job: Job, sheet: Sheet) -> str:
     if limit == SURFACE:
         allowed = job.work.material.cutting.speed.value
         return (
-            f"{speed:g} rev/min is {rounded(cutting_speed(d, speed), 1)} m/min, "
-            f"{rounded(allowed, 1)} allowed"
+            f"{speed:g} rev/min is {surface_speed(job, cutting_speed(d, speed))}, "
+            f"{surface_speed(job, allowed)} allowed"
         )
     if limit == POWER:
         power = spindle_power(_light_force(job, sheet), d, speed)
@@ -144,7 +153,7 @@ def _breach(limit: str, speed: float, job: Job, sheet: Sheet) -> str:
 
 def _record_motion(job: Job, sheet: Sheet, speed: float) -> None:
     thread, machine = job.thread, job.machine
-    n = sheet.ref("setup.speed")
+    n = setting(sheet, "setup.speed")
     diameter = _diameter(job, sheet)
     sheet.add(
         "setup.cutting_speed",

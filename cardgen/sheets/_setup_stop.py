@@ -146,7 +146,10 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
         far = length(job, 2.0 * sheet.number("setup.groove_needed"), "up")
         text = f"stop the spindle {far} short, crank the last turns by hand, draw the tool out"
     elif work.thread_end == "groove":
-        text = f"{halt} as the tool enters the groove, then draw it out"
+        text = "in the groove, "
+        text += (
+            f"{halt} and draw the tool out" if half_nut_opens else f"draw the tool out and {halt}"
+        )
     elif work.thread_end == "shoulder":
         text = f"draw the tool out short of the shoulder and {halt}"
     else:
@@ -169,7 +172,10 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
 
 def _record_return(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
     if half_nut_opens:
-        back = "tool out, half-nut open, carriage back by hand; close the half-nut by the dial"
+        back = (
+            "tool out, half-nut open, carriage back by hand; close the half-nut again as the "
+            "thread dial allows"
+        )
     elif job.machine.reverse:
         back = (
             "tool out, half-nut closed, spindle reversed until the tool is a turn clear of the "
@@ -178,3 +184,12 @@ def _record_return(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
     else:
         back = "tool out, half-nut closed, spindle turned back by hand a turn past the start"
     sheet.steps.append(Step(back, "return", "common practice"))
+    if not half_nut_opens:
+        sheet.steps.append(
+            Step(
+                "The carriage runs on as long as the spindle coasts. Try it clear of the work: the "
+                "reaction time in the machine file must cover it.",
+                "caution",
+                "common practice",
+            )
+        )

@@ -36,8 +36,24 @@ def lead(job: Job, sheet: Sheet) -> Input:
     return known(sheet, "thread.lead", given(job.thread.lead, "mm", "spec:thread.pitch"))
 
 
+def setting(sheet: Sheet, id: str) -> Input:
+    """Return a chosen setting as an input.
+
+    Its evidence is not that of the reasons for the choice: what follows from a speed that is set
+    does not depend on how well the cutting speed is known.
+    """
+    return Input(sheet.number(id), sheet[id].name.unit, id, "derived")
+
+
 def length(job: Job, mm: float, side: Side = "nearest") -> str:
     """Return a length as the card's reader thinks of it: 4.2 mm, or 0.17 in."""
     if job.inch:
         return with_unit(mm / MM_PER_INCH, "in", 2, side)
     return with_unit(mm, "mm", 1, side)
+
+
+def surface_speed(job: Job, metres: float) -> str:
+    """Return a cutting speed [m/min] as the card's reader thinks of it: 9.0 m/min, or 30 ft/min."""
+    if job.inch:
+        return with_unit(metres * 1000 / MM_PER_INCH / 12, "ft/min", 0)
+    return with_unit(metres, "m/min", 1)
