@@ -68,16 +68,16 @@ class Grid:
         after it.
         """
         widths = self._widths([row for row in rows if not isinstance(row, str)])
-        made: list[Block] = []
-        if any(column.title for column in self.columns):
-            made.append(self._head(widths))
+        titled = any(column.title for column in self.columns)
+        head = self._head(widths) if titled else None
+        made: list[Block] = [head] if head else []
         shaded = False
         for row in rows:
             if isinstance(row, str):
-                made.append(self._band(row))
+                made.append(self._band(row, head))
                 shaded = False
             else:
-                made.append(self._row(widths, row, shaded))
+                made.append(self._row(widths, row, shaded, head))
                 shaded = not shaded
         return made
 
@@ -151,9 +151,9 @@ class Grid:
                 put_lines(pen, lines, place, top, small, weight="bold", anchor=column.align)
             pen.line(x, y + height, x + width, y + height, width=NARROW)
 
-        return Piece(height, draw, keep=True, repeat=True)
+        return Piece(height, draw, keep=True)
 
-    def _band(self, text: str) -> Piece:
+    def _band(self, text: str, head: Piece | None) -> Piece:
         lines = self.pen.wrap(text, self.body, self.width - 2 * _EDGE, "bold")
         height = lines_height(len(lines), self.body) + 3 * AIR
 
@@ -161,9 +161,11 @@ class Grid:
             put_lines(pen, lines, x + _EDGE, y + 2 * AIR, self.body, weight="bold")
             pen.line(x, y + height, x + width, y + height, stroke=SOFT, width=HAIR)
 
-        return Piece(height, draw, keep=True)
+        return Piece(height, draw, keep=True, under=head)
 
-    def _row(self, widths: Sequence[float], row: Sequence[str], shaded: bool) -> Piece:
+    def _row(
+        self, widths: Sequence[float], row: Sequence[str], shaded: bool, head: Piece | None
+    ) -> Piece:
         written = [(column, self._size(column), self._weight(column)) for column in self.columns]
         cells = [
             [] if column.tick else self.pen.wrap(text, size, room + 1e-6, weight)
@@ -193,7 +195,7 @@ class Grid:
                 top = y + AIR + base - first_base(pen, size)
                 put_lines(pen, lines, place, top, size, weight=weight, anchor=column.align)
 
-        return Piece(height, draw)
+        return Piece(height, draw, under=head)
 
     def _places(self, x: float, widths: Sequence[float]) -> list[float]:
         """Return where each column's text is anchored."""

@@ -179,3 +179,23 @@ class Page:
     height: float
     marks: tuple[Mark, ...]
     boxes: tuple[Box, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """All cards of one job, drawn.
+
+    Attributes
+    ----------
+    pages
+        Card 1, card 2 and so on.
+    title, subject
+        What the cards are and for which job, for the file's information.
+    mono
+        Whether they are printed in one ink.
+    """
+
+    pages: tuple[Page, ...]
+    title: str
+    subject: str
+    mono: bool

@@ -16,7 +16,7 @@ from cardgen.card.view import View
 
 
 class Block(Protocol):
-    """A piece of a panel that is never cut; a table's head both keeps and repeats."""
+    """A piece of a panel that is never cut."""
 
     @property
     def height(self) -> float:
@@ -29,8 +29,8 @@ class Block(Protocol):
         ...
 
     @property
-    def repeat(self) -> bool:
-        """Whether it is drawn again where the panel goes on in another column."""
+    def under(self) -> Block | None:
+        """The table head that is drawn again above it where it begins a column, if any."""
         ...
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:

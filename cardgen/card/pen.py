@@ -37,6 +37,7 @@ from cardgen.card.marks import (
     Metrics,
     Page,
     Path,
+    Picture,
     Text,
     Weight,
 )
@@ -64,6 +65,7 @@ __all__ = [
     "Page",
     "Path",
     "Pen",
+    "Picture",
     "Text",
     "Weight",
 ]

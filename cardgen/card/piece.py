@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, POINT, Anchor, Ink, Pen, Weight
 
 Draw = Callable[[Pen, float, float, float], None]
@@ -27,7 +28,7 @@ class Piece:
     height: float
     drawn: Draw
     keep: bool = False
-    repeat: bool = False
+    under: Block | None = None
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         """Draw with the top left corner at (x, y)."""

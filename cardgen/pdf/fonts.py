@@ -76,6 +76,6 @@ class Typeface:
 
 
 @cache
-def typeface() -> Typeface:
+def metrics() -> Typeface:
     """Return the one typeface of the process; its measured widths are shared by all cards."""
     return Typeface()

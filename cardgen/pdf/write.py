@@ -8,7 +8,7 @@ same bytes: no clock, no locale and no order of a hash has a say.
 from __future__ import annotations
 
 import zlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from hashlib import md5
 from math import cos, radians, sin
 
@@ -24,7 +24,8 @@ from reportlab.pdfbase.pdfdoc import (
     PDFString,
 )
 
-from cardgen.card.pen import POINT, Arc, Disc, Ink, Mark, Page, Path, Text
+from cardgen.card.pen import POINT, Arc, Disc, Ink, Mark, Page, Path, Picture, Text
+from cardgen.pdf.finish import embed
 from cardgen.pdf.fonts import font
 
 _K = 1 / POINT
@@ -49,30 +50,18 @@ class _Info(PDFInfo):  # type: ignore[misc]
 
 
 def to_pdf(
-    pages: Sequence[Page],
-    *,
-    title: str = "",
-    author: str = "",
-    subject: str = "",
-    keywords: str = "",
-    lang: str = "en-GB",
-    mono: bool = False,
-    attachments: Mapping[str, bytes] | None = None,
+    picture: Picture, *, attachments: Mapping[str, bytes] | None = None, lang: str = "en-GB"
 ) -> bytes:
-    """Return the pages as one PDF file.
+    """Return a picture as one PDF file.
 
     Parameters
     ----------
-    pages
-        Cards, each with its own size [mm] and marks.
-    title, author, subject, keywords
-        Document information; what is empty is left out.
-    lang
-        Language of the text, as a BCP 47 tag.
-    mono
-        Whether inks are printed as their greys.
+    picture
+        Cards, each with its own size and marks.
     attachments
         Files to embed, by name; see :mod:`cardgen.pdf.finish` for how they are read back.
+    lang
+        Language of the text, as a BCP 47 tag.
 
     Returns
     -------
@@ -80,24 +69,21 @@ def to_pdf(
         The same for the same arguments, everywhere and always.
     """
     document = PDFDocument(compression=1, invariant=1, lang=lang)
+    document.info = info = _Info()
+    info.title, info.subject, info.keywords = picture.title, picture.subject, ""
+    info.author, info.creator, info.producer = "", "cardgen", "cardgen, with reportlab"
     # Names the file by what is in it; reportlab's own digest also takes the clock in.
     digest = md5(usedforsecurity=False)
-    document.info = info = _Info()
-    info.title, info.author, info.subject, info.keywords = title, author, subject, keywords
-    info.creator, info.producer = "cardgen", "cardgen, with reportlab"
-    for page in pages:
-        stream = _content(page, document, mono)
+    for page in picture.pages:
+        stream = _content(page, document, picture.mono)
         digest.update(stream)
         _add_page(document, page, stream)
     if attachments:
-        from cardgen.pdf.finish import embed
-
         embed(document, attachments)
         for name, content in attachments.items():
-            digest.update(name.encode())
-            digest.update(content)
-    for text in (title, author, subject, keywords, lang):
-        digest.update(text.encode())
+            digest.update(name.encode() + b"\0" + content)
+    for text in (picture.title, picture.subject, lang):
+        digest.update(text.encode() + b"\0")
     mark = digest.hexdigest().encode()
     document._ID = b"[<" + mark + b"><" + mark + b">]\n"
     return bytes(document.GetPDFData(None))

@@ -1,0 +1,198 @@
+"""Stacks of blocks into columns and cards: what stays together, what is cut, and where.
+
+Only heights are looked at here; nothing is drawn. A stack that fits into one column is never cut.
+A longer one is cut between its blocks, and a table's head stands again above what was cut off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from cardgen.card.panel import Block
+
+_SLACK = 1e-6
+
+
+class LayoutError(Exception):
+    """A card cannot be laid out as it should be: a fault of ours, which names the block."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """One panel's blocks.
+
+    Attributes
+    ----------
+    owner
+        The panel's name.
+    heading
+        Stands above the first block; ``None`` for a stack without a title.
+    continued
+        Stands above what is cut off.
+    """
+
+    owner: str
+    heading: Block | None
+    continued: Block | None
+    blocks: Sequence[Block]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A run of a stack's blocks, heading first, that stands in one column from ``top`` on [mm]."""
+
+    owner: str
+    top: float
+    blocks: tuple[Block, ...]
+
+    @property
+    def height(self) -> float:
+        """Height of all its blocks [mm]."""
+        return sum(block.height for block in self.blocks)
+
+
+@dataclass(slots=True)
+class Filling:
+    """Columns in reading order, those of the first card first, and how full they are.
+
+    Parameters
+    ----------
+    height
+        Of a column [mm].
+    gap
+        Clear space between two parts in a column [mm].
+    """
+
+    height: float
+    gap: float
+    columns: list[list[Part]] = field(default_factory=list)
+
+    def top(self, column: int) -> float:
+        """Return where the next part of a column would begin [mm]."""
+        if column >= len(self.columns) or not self.columns[column]:
+            return 0.0
+        last = self.columns[column][-1]
+        return last.top + last.height + self.gap
+
+    def room(self, column: int) -> float:
+        """Return the height that is left in a column [mm]."""
+        return self.height - self.top(column)
+
+    def put(self, column: int, owner: str, blocks: Sequence[Block]) -> None:
+        """Let blocks stand in a column, under what is there."""
+        while len(self.columns) <= column:
+            self.columns.append([])
+        self.columns[column].append(Part(owner, self.top(column), tuple(blocks)))
+
+    def copy(self) -> Filling:
+        """Return another filling that can be changed without changing this one."""
+        return Filling(self.height, self.gap, [list(column) for column in self.columns])
+
+
+def fill(
+    stacks: Sequence[Stack], per_card: int, height: float, gap: float
+) -> list[list[tuple[Part, ...]]]:
+    """Return the cards, each a list of its columns.
+
+    Three ways are tried, the most natural to read first, and the first one that needs the fewest
+    cards is taken: never back to an earlier column; back on the same card; back to any card.
+
+    Parameters
+    ----------
+    stacks
+        In the order in which they are read.
+    per_card
+        Number of columns on a card.
+    height, gap
+        As for :class:`Filling`.
+
+    Raises
+    ------
+    LayoutError
+        If a block is higher than a column.
+    """
+    best: Filling | None = None
+    for back in ("never", "card", "any"):
+        tried = _filled(stacks, per_card, height, gap, back)
+        if best is None or _cards(tried, per_card) < _cards(best, per_card):
+            best = tried
+    columns = best.columns if best and best.columns else [[]]
+    return [
+        [tuple(column) for column in columns[start : start + per_card]]
+        for start in range(0, len(columns), per_card)
+    ]
+
+
+def _cards(filling: Filling, per_card: int) -> int:
+    return -(-len(filling.columns) // per_card)
+
+
+def _filled(
+    stacks: Sequence[Stack], per_card: int, height: float, gap: float, back: str
+) -> Filling:
+    filling = Filling(height, gap)
+    for stack in stacks:
+        last = max(0, len(filling.columns) - 1)
+        first = {"never": last, "card": last - last % per_card, "any": 0}[back]
+        whole = [*([stack.heading] if stack.heading else []), *stack.blocks]
+        total = sum(block.height for block in whole)
+        if total <= height + _SLACK:
+            column = first
+            while total > filling.room(column) + _SLACK:
+                column += 1
+            filling.put(column, stack.owner, whole)
+            continue
+        # Cut where it costs the fewest cards, then the fewest pieces, then as early as may be.
+        tried = [_poured(filling, stack, start) for start in range(first, len(filling.columns) + 1)]
+        filling = min(
+            tried,
+            key=lambda each: (_cards(each, per_card), sum(len(column) for column in each.columns)),
+        )
+    return filling
+
+
+def _groups(blocks: Sequence[Block]) -> list[list[Block]]:
+    """Return runs of blocks that may not be parted from one another."""
+    groups: list[list[Block]] = []
+    joined = False
+    for block in blocks:
+        if joined:
+            groups[-1].append(block)
+        else:
+            groups.append([block])
+        joined = block.keep
+    return groups
+
+
+def _poured(filling: Filling, stack: Stack, start: int) -> Filling:
+    """Return the filling with a stack poured in, from a column on, cut where a column ends."""
+    result = filling.copy()
+    column = start
+    above = stack.heading
+    groups = _groups(stack.blocks)
+    while groups:
+        part: list[Block] = [above] if above else []
+        head = groups[0][0].under
+        if head is not None and above is stack.continued:
+            part.append(head)
+        used = sum(block.height for block in part)
+        room = result.room(column)
+        taken = 0
+        for group in groups:
+            used += sum(block.height for block in group)
+            if used > room + _SLACK:
+                break
+            part += group
+            taken += 1
+        if taken:
+            result.put(column, stack.owner, part)
+            groups = groups[taken:]
+            above = stack.continued
+        elif result.top(column) == 0.0:
+            tall = sum(block.height for block in [*part, *groups[0]])
+            msg = f"{stack.owner}: a piece of {tall:.1f} mm is higher than a column, {room:.1f} mm"
+            raise LayoutError(msg)
+        # What goes on does so in the next column that has room for some of it.
+        column += 1
+    return result

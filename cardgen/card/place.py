@@ -1,0 +1,212 @@
+"""A worked-out job to a picture: panels into columns, columns onto cards, head and foot around.
+
+A panel is a file in ``card/panels/``; only those that a card shows are imported. The picture is
+proved whole before it leaves: see :mod:`cardgen.card.proof`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from importlib import import_module
+from typing import Literal, Protocol
+
+from cardgen.card.flow import LayoutError, Part, Stack, fill
+from cardgen.card.head import Frame, heading
+from cardgen.card.panel import Block, Panel
+from cardgen.card.pen import Box, Metrics, Page, Pen, Picture, Text
+from cardgen.card.proof import prove
+from cardgen.card.table import Kit
+from cardgen.card.view import UNCHECKED, Style, View
+from cardgen.core.figure import Sheets
+
+GUTTER = 5.0
+"""Clear space between columns [mm]."""
+GAP = 3.0
+"""Clear space between panels in a column [mm]."""
+SPACE = 2.5
+"""Clear space between the head or the foot and the columns [mm]."""
+
+
+class Shape(Protocol):
+    """What the engine reads of a template; :class:`cardgen.spec.job.Template` has it all."""
+
+    @property
+    def width(self) -> float: ...  # noqa: D102
+    @property
+    def height(self) -> float: ...  # noqa: D102
+    @property
+    def margin(self) -> float: ...  # noqa: D102
+    @property
+    def columns(self) -> int: ...  # noqa: D102
+    @property
+    def order(self) -> tuple[str, ...]: ...  # noqa: D102
+    @property
+    def body(self) -> float: ...  # noqa: D102
+    @property
+    def dial(self) -> float: ...  # noqa: D102
+    @property
+    def head(self) -> float: ...  # noqa: D102
+    @property
+    def small(self) -> float: ...  # noqa: D102
+    @property
+    def ink(self) -> Literal["colour", "mono"]: ...  # noqa: D102
+
+
+def lay_out(
+    sheets: Sheets,
+    facts: Mapping[str, str],
+    template: Shape,
+    metrics: Metrics,
+    *,
+    inch: bool = False,
+    show: Sequence[str] | None = None,
+) -> Picture:
+    """Return the cards of a job.
+
+    Parameters
+    ----------
+    sheets
+        Finished and not refused.
+    facts
+        Words that are not figures: ``job``, ``title``, ``note``, ``machine``, ``material``,
+        ``date``, ``code``, ``file``, ``version``, and ``assumed`` (one default a line). What is
+        empty or absent is not printed.
+    template
+        Page, columns, type sizes, and the order of panels.
+    metrics
+        Of the typeface.
+    inch
+        Whether inches are written first.
+    show
+        The panels asked for; all of the template's order if not given.
+
+    Raises
+    ------
+    LayoutError
+        If a card cannot be drawn whole: a fault of ours.
+    """
+    view = _view(sheets, facts, template, inch)
+    names = [name for name in template.order if show is None or name in show]
+    return arrange(view, template, metrics, _panels(names))
+
+
+def arrange(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]) -> Picture:
+    """Return the cards that show some panels of a view, less those without their figures."""
+    width = template.width - 2 * template.margin
+    columns = template.columns
+    column = (width - GUTTER * (columns - 1)) / columns
+    measuring = Pen(metrics, template.small)
+    unchecked = any(figure.evidence == "memory" for figure in view.figures.values())
+    frame = Frame(view, measuring, width, unchecked)
+    head, foot = frame.head(1, 1).height, frame.foot(marked=True).height
+    height = template.height - 2 * template.margin - head - foot - 2 * SPACE
+    if height < 20.0 or column < 25.0:
+        msg = f"a card of {template.width:g} x {template.height:g} mm leaves no room for columns"
+        raise LayoutError(msg)
+    stacks = _stacks(view, panels, measuring, column)
+    cards = fill(stacks, columns, height, GAP)
+    pages = tuple(
+        _page(view, template, metrics, frame, card, number, len(cards))
+        for number, card in enumerate(cards, start=1)
+    )
+    facts = view.facts
+    designation = view.written("thread.designation") if view.has("thread.designation") else ""
+    title = " - ".join(part for part in (facts.get("title", ""), designation) if part)
+    subject = " ".join(part for part in (facts.get("job", ""), facts.get("code", "")) if part)
+    return Picture(pages, title, subject, view.style.mono)
+
+
+def _view(sheets: Sheets, facts: Mapping[str, str], template: Shape, inch: bool) -> View:
+    return View(
+        figures=sheets.figures,
+        passes=sheets.passes,
+        outlines={name: shape for sheet in sheets for name, shape in sheet.outlines.items()},
+        steps={sheet.topic: tuple(sheet.steps) for sheet in sheets if sheet.steps},
+        findings=sheets.findings,
+        facts=facts,
+        inch=inch,
+        style=Style(
+            template.body, template.dial, template.head, template.small, template.ink == "mono"
+        ),
+    )
+
+
+def _panels(names: Sequence[str]) -> list[Panel]:
+    """Return the panels of these names; a word that has no panel yet is passed over."""
+    found: list[Panel] = []
+    for name in names:
+        module = f"cardgen.card.panels.{name.replace('-', '_')}"
+        try:
+            panel = import_module(module).PANEL
+        except ModuleNotFoundError as fault:
+            if fault.name != module:
+                raise
+            continue
+        found.append(panel)
+    return found
+
+
+def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list[Stack]:
+    """Return the panels' blocks, what must be minded before them, what was assumed after them."""
+    kit = Kit(view, pen, width)
+    size = view.style.head
+    stacks: list[Stack] = []
+    first: list[Block] = [kit.warning(finding.text) for finding in view.findings]
+    if view.facts.get("note"):
+        first.insert(0, kit.paragraph(view.facts["note"], weight="bold"))
+    if first:
+        stacks.append(Stack("mind", None, None, first))
+    for panel in panels:
+        if not view.has(*panel.needs):
+            continue
+        pen.owner = panel.name
+        blocks = list(panel.blocks(view, pen, width))
+        if blocks:
+            above = heading(pen, width, size, panel.title)
+            again = heading(pen, width, size, panel.title, "continued")
+            stacks.append(Stack(panel.name, above, again, blocks))
+    assumed = [line for line in view.facts.get("assumed", "").split("\n") if line]
+    if assumed:
+        above = heading(pen, width, size, "Assumed")
+        again = heading(pen, width, size, "Assumed", "continued")
+        stacks.append(Stack("assumed", above, again, [kit.item(line) for line in assumed]))
+    return stacks
+
+
+def _page(
+    view: View,
+    template: Shape,
+    metrics: Metrics,
+    frame: Frame,
+    columns: Sequence[Sequence[Part]],
+    card: int,
+    cards: int,
+) -> Page:
+    pen = Pen(metrics, template.small, view.style.mono)
+    margin = template.margin
+    live = Box(
+        margin, margin, template.width - margin, template.height - margin, "part", f"card {card}"
+    )
+    width = live.right - live.left
+    each = (width - GUTTER * (template.columns - 1)) / template.columns
+    head = frame.head(card, cards)
+    _draw(pen, "head", head, live.left, live.top, width)
+    top = live.top + head.height + SPACE
+    for place, parts in enumerate(columns):
+        left = live.left + place * (each + GUTTER)
+        for part in parts:
+            y = top + part.top
+            with pen.part(part.owner, (left, y, left + each, y + part.height), "panel"):
+                for number, block in enumerate(part.blocks, start=1):
+                    _draw(pen, f"{part.owner} {number}", block, left, y, each)
+                    y += block.height
+    marked = any(isinstance(mark, Text) and UNCHECKED in mark.text for mark in pen.marks)
+    foot = frame.foot(marked=marked)
+    _draw(pen, "foot", foot, live.left, live.bottom - foot.height, width)
+    prove(pen.boxes, pen.marks, live)
+    return Page(template.width, template.height, tuple(pen.marks), tuple(pen.boxes))
+
+
+def _draw(pen: Pen, owner: str, block: Block, x: float, y: float, width: float) -> None:
+    with pen.part(owner, (x, y, x + width, y + block.height)):
+        block.draw(pen, x, y, width)
