@@ -1,0 +1,165 @@
+"""The tool sheet: how to grind the cutter for this thread, and whether it will clear its groove.
+
+On the lathe the work's front runs down past the tool, so that below the tool's face the groove of
+a right-hand thread lies towards the tailstock. A right-hand thread is cut towards the chuck: the
+tool's chuck side leads. A left-hand thread is cut away from the chuck, and the tailstock side
+leads. External threads, spindle forward, tool at the front.
+"""
+
+from __future__ import annotations
+
+from math import degrees, radians
+
+from cardgen.core.figure import Outline, Sheet
+from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.rules.sweep import Clearances, least_clearances
+from cardgen.rules.tool import Nose
+from cardgen.rules.tool_views import Lines, Views
+from cardgen.sheets._constants import value
+from cardgen.sheets._tool_face import face, setting, tip_width
+from cardgen.sheets._tool_grind import Grind, groove_of
+from cardgen.sheets._tool_sides import blade, side_reliefs, swept
+from cardgen.sheets._tool_steps import grinding_steps
+from cardgen.sheets._tool_tables import PRACTICE, blanks
+from cardgen.spec.job import Job
+
+NEEDED = (
+    "thread.pitch",
+    "thread.lead",
+    "thread.major_diameter",
+    "thread.pitch_diameter",
+    "thread.minor_diameter",
+    "thread.groove_width",
+    "thread.depth",
+    "thread.blank_diameter",
+    "thread.leading_flank",
+    "thread.trailing_flank",
+    "thread.lead_angle_major",
+    "thread.lead_angle_pitch",
+    "thread.lead_angle_minor",
+)
+"""Figures without which no tool can be worked out."""
+
+_SHOWN = 0.5
+"""Length of shank in the views, as a part of the blank's side."""
+
+
+def work_out(job: Job, sheet: Sheet) -> None:
+    """Record the tool's figures, its views to scale and the order of grinding.
+
+    Outlines [mm], all with the tool held face up and its point towards the reader, chuck side on
+    the right: ``tool.front`` the end (x to the right, y up from the face), ``tool.top`` the face
+    (y from the point towards the shank), ``tool.side`` from the chuck (x from the point towards
+    the shank, y up); names that go on with ``.visible.N`` or ``.hidden.N`` are further edges of
+    the same view. ``tool.silhouette`` is the face and ``tool.silhouette.end`` the blade's end, to
+    hold the ground tool against.
+    """
+    if any(id not in sheet for id in NEEDED):
+        return
+    groove = groove_of(job, sheet)
+    setting(job, sheet)
+    tip_width(sheet)
+    if sheet.number("tool.tip_width") <= 0:
+        sheet.refuse(
+            "tool.no_tip",
+            "The flanks meet above the root: no tool can reach this depth at this pitch. Make the"
+            " thread shallower or its pitch larger.",
+        )
+        return
+    face(job, sheet, groove)
+    grind = Grind(
+        groove=groove,
+        tip=sheet.number("tool.tip_width"),
+        rake=radians(sheet.number("tool.rake")),
+        end_relief=radians(sheet.number("tool.end_relief")),
+        tilt=radians(sheet.number("tool.tilt")) if "tool.tilt" in sheet else 0.0,
+    )
+    nose = grind.nose(job.tool.blank, grind.best_clearance(job.tool.blank))
+    side_reliefs(job, sheet, grind, nose)
+    blade(job, sheet, grind, nose)
+    swept_over = least_clearances(nose, groove.root, groove.crest, groove.lead)
+    swept(sheet, swept_over)
+    _refusals(job, sheet, grind, nose, swept_over)
+    _warnings(job, sheet)
+    if not any(finding.refuses for finding in sheet.findings):
+        _views(job, sheet, nose)
+    sheet.steps.extend(grinding_steps(job, sheet, nose))
+
+
+def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clearances) -> None:
+    """Refuse what cannot be ground, with the blank that would do."""
+    blank = job.tool.blank
+    better = next((name for side, name in blanks(job.inch) if grind.can_be_ground(side)), "")
+    helps = [f"a blank of {better}"] if better else []
+    if nose.blank_needed > blank:
+        if grind.tilt == 0:
+            helps.append("setting: tipped, which takes the lean out of the blade")
+        sheet.refuse(
+            "tool.blank_too_small",
+            f"The blade needs {_length(job, nose.blank_needed)} of width, with its lean, and the"
+            f" blank is {_length(job, blank)}. What helps:"
+            f" {' or '.join(helps) or 'a smaller pitch'}.",
+        )
+    elif nose.foot_width < grind.foot_least:
+        left = max(nose.foot_width, 0.0)
+        sheet.refuse(
+            "tool.foot_too_thin",
+            f"Relieved by {sheet.number('tool.relief_leading'):.1f}° and"
+            f" {sheet.number('tool.relief_trailing'):.1f}° over its height of"
+            f" {_length(job, blank)}, a blade with a tip of {_length(job, nose.tip_width)} has"
+            f" only {_length(job, left)} left at its foot, and {_length(job, grind.foot_least)}"
+            f" is the least to grind. What helps: {' or '.join(helps) or 'a larger pitch'}.",
+        )
+    if min(swept_over.sides, swept_over.end) <= 0:
+        sheet.refuse(
+            "tool.rubs",
+            f"Carried along the helix the tool rubs: clearance"
+            f" {degrees(swept_over.leading):.1f}° leading, {degrees(swept_over.trailing):.1f}°"
+            f" trailing, {degrees(swept_over.end):.1f}° at the end. What helps: setting:"
+            f" {'level' if grind.tilt else 'tipped'}, or a smaller lead.",
+        )
+
+
+def _warnings(job: Job, sheet: Sheet) -> None:
+    steep = value(PRACTICE, "level_lead_angle")
+    angle = sheet.number("thread.lead_angle_pitch")
+    if job.tool.setting == "level" and angle > steep:
+        sheet.warn(
+            "tool.steep_for_level",
+            f"The lead angle is {angle:.1f}°. A tool set level cuts badly above about {steep:g}°:"
+            " its leading edge is then a thin wedge and its trailing edge scrapes."
+            " setting: tipped turns both square to the cut.",
+        )
+    if sheet.number("tool.blade_length") > sheet.number("tool.overhang"):
+        sheet.warn(
+            "tool.long_blade",
+            f"The blade is {_length(job, sheet.number('tool.blade_length'))} long; a blank of"
+            f" {_length(job, job.tool.blank)} should not stand out of its holder farther than"
+            f" {_length(job, sheet.number('tool.overhang'))}. Use a larger blank.",
+        )
+
+
+def _views(job: Job, sheet: Sheet, nose: Nose) -> None:
+    views = Views(nose, job.tool.blank, job.thread.hand == "right", _SHOWN * job.tool.blank)
+    for name, lines in (
+        ("tool.front", views.front()),
+        ("tool.front.blank", views.blank_front()),
+        ("tool.top", views.top()),
+        ("tool.side", views.side()),
+    ):
+        _outline(sheet, name, lines)
+    sheet.outlines["tool.silhouette"] = Outline(views.silhouette(), closed=True)
+    sheet.outlines["tool.silhouette.end"] = Outline(views.front().outline, closed=True)
+
+
+def _outline(sheet: Sheet, name: str, lines: Lines) -> None:
+    sheet.outlines[name] = Outline(lines.outline, lines.closed)
+    for kind, edges in (("visible", lines.visible), ("hidden", lines.hidden)):
+        for number, edge in enumerate(edges):
+            sheet.outlines[f"{name}.{kind}.{number}"] = Outline(edge)
+
+
+def _length(job: Job, length: float) -> str:
+    if job.inch:
+        return with_unit(length / MM_PER_INCH, "in", 3)
+    return with_unit(length, "mm", 2)
