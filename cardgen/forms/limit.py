@@ -44,6 +44,8 @@ class ScrewLimits:
         Of the pitch diameter.
     source, evidence
         Of the whole.
+    crest_evidence
+        Of the crest's limits alone.
     note
         How the tolerance came about, in one sentence.
     """
@@ -57,6 +59,7 @@ class ScrewLimits:
     pitch_tolerance: float | None
     source: str
     evidence: Evidence
+    crest_evidence: Evidence
     note: str
 
 

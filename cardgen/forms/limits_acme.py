@@ -46,6 +46,7 @@ def acme_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         pitch_tolerance=tolerance * _INCH,
         source=f"{group['source']}; class {cls}",
         evidence=group["evidence"],
+        crest_evidence=rule["evidence"],
         note=(
             f"allowance {allowance:.4f} in for the middle of the diameter range, {mean:g} in;"
             f" tolerance {tolerance:.4f} in"

@@ -58,6 +58,7 @@ def metric_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits
         pitch_tolerance=td2.um * _UM,
         source=f"{form.tolerances['source']}, class {cls}",
         evidence=weakest(es.evidence, td.evidence, td2.evidence),
+        crest_evidence=weakest(es.evidence, td.evidence),
         note=_note(es, {"Td": td, "Td2": td2})
         + "; the root is lowest where it is rounded to the least radius",
     )
@@ -95,6 +96,7 @@ def trapezoidal_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewL
         pitch_tolerance=td2.um * _UM,
         source=f"{form.tolerances['source']}, class {cls}",
         evidence=weakest(es.evidence, td.evidence, td2.evidence),
+        crest_evidence=td.evidence,
         note=_note(es, {"Td": td, "Td2": td2, "Td3": _Known(td3, "derived")}),
     )
 

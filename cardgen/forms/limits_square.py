@@ -27,6 +27,7 @@ def square_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits
         pitch_tolerance=None,
         source=form.tolerances["source"],
         evidence=_PRACTICE,
+        crest_evidence=_PRACTICE,
         note=(
             "no standard: crest and root as Acme general purpose; the groove no narrower than"
             f" half the pitch and at most {wider:.3f} mm wider"

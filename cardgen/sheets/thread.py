@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import degrees
 
-from cardgen.core.figure import Basis, Input, Outline, Sheet, weakest
+from cardgen.core.figure import Basis, Evidence, Input, Outline, Sheet, weakest
 from cardgen.forms.form import Cited, Form, FormError, multiple, read
 from cardgen.forms.limit import ScrewLimits
 from cardgen.forms.limits import screw_limits
@@ -152,14 +152,21 @@ def _diameters(
     symbols = {"d": _nominal(job), "P": sheet.ref("thread.pitch")}
     if "thread.clearance" in sheet:
         symbols["ac"] = sheet.ref("thread.clearance")
+    own: Evidence = cited.evidence
     rows = (
-        ("major_diameter", sizes.major, "d", limits.major),
-        ("pitch_diameter", sizes.pitch_diameter, form.diameters["pitch"].formula, limits.pitch),
-        ("minor_diameter", sizes.minor, form.diameters["minor"].formula, limits.minor),
+        ("major", sizes.major, "d", limits.major, limits.crest_evidence),
+        (
+            "pitch",
+            sizes.pitch_diameter,
+            form.diameters["pitch"].formula,
+            limits.pitch,
+            own if limits.pitch is None else limits.evidence,
+        ),
+        ("minor", sizes.minor, form.diameters["minor"].formula, limits.minor, limits.evidence),
     )
-    for name, value, formula, band in rows:
+    for name, value, formula, band, evidence in rows:
         sheet.add(
-            f"thread.{name}",
+            f"thread.{name}_diameter",
             value,
             low=None if band is None else band.low,
             high=None if band is None else band.high,
@@ -167,7 +174,7 @@ def _diameters(
             inputs={s: part for s, part in symbols.items() if s in formula.split()},
             source=source,
             basis=basis,
-            evidence=cited.evidence if band is None else weakest(cited.evidence, limits.evidence),
+            evidence=weakest(own, evidence),
             note=limits.note if band is not None else "",
         )
     rule = limits.source
@@ -203,7 +210,7 @@ def _cut(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         inputs=inputs,
         source=limits.source,
         basis=sheet["thread.major_diameter"].basis,
-        evidence=limits.evidence,
+        evidence=limits.crest_evidence,
         note="the largest crest that the class allows",
     )
     sheet.add(
