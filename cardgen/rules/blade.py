@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import tan
 
-_SECTIONS = 24
-"""Cross-sections that are looked at along the blade, the root among them."""
+_SECTIONS = 12
+"""Cross-sections that are looked at between the edge in the metal and the root, root included."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class Load:
     reach
         How far up from the point the flanks are in the metal [mm].
     side
-        Sideways, taken on the point [N].
+        Sideways on the flanks, spread likewise [N].
     """
 
     point: float
@@ -34,10 +34,12 @@ class Load:
     side: float = 0.0
 
     def moment(self, x: float) -> float:
-        """Return the moment of the downward forces about a section x behind the point [N mm]."""
-        if self.flanks and x < self.reach:
-            return self.point * x + self.flanks * x**2 / (2 * self.reach)
+        """Return the downward moment in a section x behind the point, x >= reach [N mm]."""
         return self.point * x + self.flanks * (x - self.reach / 2)
+
+    def side_moment(self, x: float) -> float:
+        """Return the sideways moment in a section x behind the point, x >= reach [N mm]."""
+        return self.side * (x - self.reach / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,14 +87,17 @@ class Blade:
         """Return the worst bending stress in blade and shank [MPa].
 
         Downward bending and side bending are added in the corner of the section where both pull.
-        The shank is looked at where it leaves the holder.
+        The blade is looked at behind the edge that is in the metal: within it there is no beam,
+        and the edge itself is spared by the limit of the chip's thickness. The shank is looked at
+        where it leaves the holder.
         """
         worst = flat_stress(load.moment(self.overhang), self.blank, self.blank)
-        for k in range(1, _SECTIONS + 1):
-            x = self.length * k / _SECTIONS
+        start = min(load.reach, self.length)
+        for k in range(_SECTIONS + 1):
+            x = start + (self.length - start) * k / _SECTIONS
             top, bottom, height = self.section(x)
             down = section_stress(load.moment(x), top, bottom, height)
-            aside = flat_stress(load.side * x, height, (top + bottom) / 2)
+            aside = flat_stress(load.side_moment(x), height, (top + bottom) / 2)
             worst = max(worst, down + aside)
         return worst
 

@@ -1,4 +1,4 @@
-"""How is the bar held, and where does the tool find it weakest?
+"""The bar in its holding, and where along the thread the tool finds it weakest.
 
 x runs from the jaw face (or the headstock's centre) to the far end; the thread ends at the far
 end, with the run-out groove on its chuck side. What is threaded counts with its core diameter
@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from math import sqrt
 from typing import Literal
 
@@ -20,9 +21,9 @@ from cardgen.rules.beam import Beam, Section
 Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
 Rest = Literal["none", "steady", "follow"]
 
-_GRID = 16
+_GRID = 12
 _GOLDEN = 0.6180339887498949
-_REFINE = 10
+_REFINE = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +87,7 @@ class Work:
     def free_length(self) -> float:
         """The longest span, or overhang, between supports [mm]; a follow rest is not counted."""
         places = self.supports
-        spans = [b - a for a, b in zip(places, places[1:], strict=False)]
+        spans = [b - a for a, b in pairwise(places)]
         return max(*spans, self.stickout - places[-1], 0.0)
 
     def beam(self, core: float) -> Beam:

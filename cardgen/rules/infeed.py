@@ -86,15 +86,13 @@ def largest_bite(lathe: Lathe, stage: Stage, before: int) -> tuple[int, RuledBy]
     low, high = 0, rest + 1  # low is safe, high is not (or is more than there is)
     while high - low > 1:
         middle = (low + high) // 2
-        if lathe.broken(lathe.cut(stage, before, middle), stage) is None:
+        if lathe.is_safe(lathe.cut(stage, before, middle), stage):
             low = middle
         else:
             high = middle
     if low == rest:
         return rest, "finish" if stage.step == "finish" else "remaining"
-    ruled = lathe.broken(lathe.cut(stage, before, low + 1), stage)
-    assert ruled is not None
-    return low, ruled
+    return low, lathe.hardest(lathe.cut(stage, before, low + 1), stage)[0]
 
 
 def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | Stuck:
@@ -117,16 +115,45 @@ def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | St
     bites: list[Bite] = []
     thin = False
     for stage in stages:
-        found = _stage_bites(lathe, stage, min(least, stage.end - stage.start), thin=False)
+        within = min(least, stage.end - stage.start)
+        if within and (stuck := _stuck_at_the_end(lathe, stage, within)):
+            return stuck
+        found = _stage_bites(lathe, stage, within, thin=False)
         if found is None:
             # Only the sum did not come out: allow one light pass at the end.
             found = _stage_bites(lathe, stage, least, thin=True)
             thin = True
-        if isinstance(found, Stuck):
-            return found
-        assert found is not None  # a light last pass always comes out, or is not safe either
+        if not isinstance(found, list):
+            return _certain(found)
         bites += found
     return Schedule(tuple(bites), thin)
+
+
+def _stuck_at_the_end(lathe: Lathe, stage: Stage, least: int) -> Stuck | None:
+    """Return where the least bite begins to break a limit, if it does at the end of a stage.
+
+    The last pass takes at least that bite, so nothing more need be tried.
+    """
+    low, high = stage.start, stage.end - least
+    cut = lathe.cut(stage, high, least)
+    if lathe.is_safe(cut, stage):
+        return None
+    while low < high:
+        middle = (low + high) // 2
+        trial = lathe.cut(stage, middle, least)
+        if lathe.is_safe(trial, stage):
+            low = middle + 1
+        else:
+            high, cut = middle, trial
+    return Stuck(stage, high, least, lathe.hardest(cut, stage)[0], cut)
+
+
+def _certain(found: Stuck | None) -> Stuck:
+    """Return why a stage has no bites: with a light last pass allowed there is always a reason."""
+    if found is None:
+        msg = "every dead end of the search is a bite that breaks a limit"
+        raise AssertionError(msg)
+    return found
 
 
 def _stage_bites(
@@ -148,11 +175,16 @@ def _stage_bites(
             needed = min(least, rest) if thin else least
             if most < needed <= rest and (stuck is None or before > stuck.before):
                 cut = lathe.cut(stage, before, needed)
-                limit = lathe.broken(cut, stage)
-                assert limit is not None
-                stuck = Stuck(stage, before, needed, limit, cut)
+                stuck = Stuck(stage, before, needed, lathe.hardest(cut, stage)[0], cut)
             open_choices.append(iter(_choices(most, ruled, least, rest, thin=thin)))
-        choice = next((c for c in open_choices[-1] if before + c[0] not in dead), None)
+        choice = next(
+            (
+                c
+                for c in open_choices[-1]
+                if before + c[0] not in dead and not _hopeless(stuck, before + c[0], least)
+            ),
+            None,
+        )
         if choice is not None:
             taken.append((before, *choice))
             before += choice[0]
@@ -162,9 +194,21 @@ def _stage_bites(
         if not taken:
             return stuck
         before = taken.pop()[0]
-    return [
-        Bite(stage, at, bite, lathe.cut(stage, at, bite), ruled) for at, bite, ruled in taken
-    ]
+    return [Bite(stage, at, bite, lathe.cut(stage, at, bite), ruled) for at, bite, ruled in taken]
+
+
+def _hopeless(stuck: Stuck | None, before: int, least: int) -> bool:
+    """Whether a depth lies where the least bite is known to break a limit.
+
+    With depth the force grows and the bar gets weaker, so what is unsafe at one depth is unsafe
+    below it. The blade's worst section wanders, so it is looked at anew each time.
+    """
+    return (
+        stuck is not None
+        and stuck.limit != "blade"
+        and before >= stuck.before
+        and stuck.stage.end - before >= least
+    )
 
 
 def _choices(

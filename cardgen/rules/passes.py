@@ -1,4 +1,4 @@
-"""What does one pass do to work, tool and machine, and does it break a limit?
+"""What one pass does to work, tool and machine, and which limit it comes nearest to.
 
 A pass is named by whole divisions of the slide's dial: the division before it and how many it
 takes. Lengths in mm, forces in N, stresses in MPa, powers in W, angles in rad.
@@ -15,8 +15,10 @@ from cardgen.rules.blade import Blade, Load
 from cardgen.rules.cutting import Groove, Law, side_force, spindle_power
 from cardgen.rules.holding import Work
 
-LimitName = Literal["chip", "deflection", "work stress", "blade", "power"]
-LIMITS: tuple[LimitName, ...] = ("chip", "deflection", "work stress", "blade", "power")
+LimitName = Literal["chip", "force", "deflection", "work stress", "blade", "power"]
+_ROUNDING = 1e-9
+"""Part of a limit that is floating-point noise."""
+LIMITS: tuple[LimitName, ...] = ("chip", "force", "deflection", "work stress", "blade", "power")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +73,7 @@ class Cut:
         """Return the quantity that a limit is set on."""
         return {
             "chip": self.chip,
+            "force": self.force,
             "deflection": self.deflection,
             "work stress": self.work_stress,
             "blade": self.tool_stress,
@@ -138,8 +141,12 @@ class Lathe:
         """Return a limit that holds in a stage; infinite where none is set."""
         return stage.chip if name == "chip" else self.allowed.get(name, inf)
 
-    def broken(self, cut: Cut, stage: Stage) -> LimitName | None:
-        """Return the limit that a pass breaks, the one broken worst; ``None`` if it is safe."""
-        over = {name: cut.of(name) / self.limit(name, stage) for name in LIMITS}
-        worst = max(LIMITS, key=over.__getitem__)
-        return worst if over[worst] > 1 + 1e-9 else None
+    def hardest(self, cut: Cut, stage: Stage) -> tuple[LimitName, float]:
+        """Return the limit that a pass comes nearest to, or breaks worst, and how much of it."""
+        used = {name: cut.of(name) / self.limit(name, stage) for name in LIMITS}
+        worst = max(LIMITS, key=used.__getitem__)
+        return worst, used[worst]
+
+    def is_safe(self, cut: Cut, stage: Stage) -> bool:
+        """Whether a pass breaks no limit."""
+        return self.hardest(cut, stage)[1] <= 1 + _ROUNDING

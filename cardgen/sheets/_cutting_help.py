@@ -1,0 +1,209 @@
+"""What would make an unsafe job safe? Each change is worked out in full before it is named."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from cardgen.rules.holding import Work
+from cardgen.rules.infeed import Schedule, Stuck
+from cardgen.rules.methods import Case, Method, Plan, choose
+from cardgen.sheets._cutting_words import length
+
+_PITCH_PARTS = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4)
+"""Pitches that are tried, as parts of the one asked for; all sizes in the groove go with it."""
+
+_BLANKS = (1.25, 1.6, 2.0)
+"""Tool blanks that are tried, as multiples of the one asked for."""
+
+_STICKOUTS = 8
+"""Steps between the stick-out asked for and the shortest there can be."""
+
+Tried = TypeVar("Tried")
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A job without a safe schedule.
+
+    Attributes
+    ----------
+    case
+        As it was planned.
+    step
+        Radial depth of one division of the dial [mm].
+    stuck
+        Where the schedule ended.
+    asked
+        The infeed that the job asks for; ``None`` for any.
+    pitch
+        Of the thread [mm].
+    speeds
+        Of the spindle [1/min].
+    inch
+        Whether lengths are written in inches.
+    """
+
+    case: Case
+    step: float
+    stuck: Stuck
+    asked: Method | None
+    pitch: float
+    speeds: Sequence[float]
+    inch: bool
+
+
+def refusal(job: Refused) -> str:
+    """Return why no pass is safe, and every change that would help, with its numbers."""
+    helps = [*_set_ups(job), *_lengths_and_speeds(job), *_tools_and_pitches(job)]
+    if not helps:
+        return (
+            f"{_why(job)} Neither a rest, nor a centre, nor a shorter bar, nor another tool blank "
+            "or finer pitch alone would make it safe: use a stronger bar or another tool."
+        )
+    return f"{_why(job)} What would help: {'; or '.join(helps)}."
+
+
+def _why(job: Refused) -> str:
+    stuck, inch = job.stuck, job.inch
+    asked, allowed = stuck.cut.of(stuck.limit), job.case.lathe.allowed.get(stuck.limit, 0.0)
+    depth = length(stuck.before * job.step, inch=inch)
+    bite = length(stuck.bite * job.step, inch=inch, decimals=3)
+    where = f"beyond {depth} of depth" if stuck.before else "even at the surface"
+    head = f"No pass is safe {where}: a bite of {bite}"
+    away = length(asked, inch=inch, decimals=3, side="up")
+    most = length(allowed, inch=inch, decimals=3)
+    chip = length(stuck.stage.chip, inch=inch, decimals=3)
+    return {
+        "force": f"{head} takes {asked:.0f} N; {allowed:.0f} N is what a lathe of this power is "
+        "built for.",
+        "deflection": f"{head} bends the work {away} away; {most} is allowed.",
+        "work stress": f"{head} would strain the work to {asked:.0f} MPa if the tool dug in; "
+        f"{allowed:.0f} MPa is allowed.",
+        "blade": f"{head} would strain the blade to {asked:.0f} MPa if the tool dug in; "
+        f"{allowed:.0f} MPa is allowed.",
+        "power": f"{head} takes {asked:.0f} W at the spindle; there are {allowed:.0f} W.",
+        "chip": f"{head} is the least that the dial can set, and the tool takes a chip of {chip} "
+        "at most.",
+    }[stuck.limit]
+
+
+def _schedule(case: Case, asked: Method | None) -> Schedule | None:
+    """Return the schedule of a changed case; ``None`` if it is not safe either."""
+    found, _ = choose(case, asked)
+    outcome = found.outcome if isinstance(found, Plan) else None
+    return outcome if isinstance(outcome, Schedule) else None
+
+
+def _first_safe(tried: Sequence[Tried], is_safe: Callable[[Tried], bool]) -> Tried | None:
+    """Return the first of several ever milder changes that is safe, by halving."""
+    low, high = 0, len(tried)
+    while low < high:
+        middle = (low + high) // 2
+        if is_safe(tried[middle]):
+            high = middle
+        else:
+            low = middle + 1
+    return tried[low] if low < len(tried) else None
+
+
+def _with_work(case: Case, work: Work) -> Case:
+    return replace(case, lathe=replace(case.lathe, work=work))
+
+
+def _set_ups(job: Refused) -> Iterator[str]:
+    """Give other ways to hold the bar, and the way of feeding that would be chosen freely."""
+    work = job.case.lathe.work
+
+    def told(changed: Case, asked: Method | None) -> str:
+        outcome = _schedule(changed, asked)
+        if outcome is None:
+            return ""
+        bites = [bite.divisions * job.step for bite in outcome.bites]
+        least, most = (length(f(bites), inch=job.inch, decimals=3) for f in (min, max))
+        return f" ({len(bites)} passes of {least} to {most})"
+
+    single = {
+        "a tailstock centre": replace(work, holding="chuck-and-centre"),
+        "a steady rest beside the thread": replace(work, rest="steady"),
+        "a follow rest": replace(work, rest="follow"),
+    }
+    found = False
+    for words, changed in single.items():
+        useless = changed == work or (changed.rest == "steady" and changed.steady_at is None)
+        if not useless and (passes := told(_with_work(job.case, changed), job.asked)):
+            found = True
+            yield words + passes
+    if not found and work.holding == "chuck":
+        both = replace(work, holding="chuck-and-centre", rest="follow")
+        if passes := told(_with_work(job.case, both), job.asked):
+            yield f"a tailstock centre and a follow rest{passes}"
+    if job.asked is not None and (passes := told(job.case, None)):
+        yield f"infeed auto instead of {job.asked}{passes}"
+
+
+def _lengths_and_speeds(job: Refused) -> Iterator[str]:
+    case, work = job.case, job.case.lathe.work
+    shortest = work.thread + work.groove
+    lengths = [
+        shortest + (work.stickout - shortest) * part / _STICKOUTS
+        for part in range(_STICKOUTS - 1, -1, -1)
+    ]
+    stickout = _first_safe(
+        lengths,
+        lambda x: _schedule(_with_work(case, replace(work, stickout=x)), job.asked) is not None,
+    )
+    if stickout is not None and stickout < work.stickout - 1e-9:
+        yield f"a stick-out of at most {length(stickout, inch=job.inch, decimals=0, side='down')}"
+    if job.stuck.limit == "power" and case.lathe.speed is not None:
+        now = case.lathe.speed
+        slower = _first_safe(
+            sorted((speed for speed in job.speeds if speed < now), reverse=True),
+            lambda n: (
+                _schedule(replace(case, lathe=replace(case.lathe, speed=n)), job.asked) is not None
+            ),
+        )
+        if slower is not None:
+            yield f"a spindle speed of at most {slower:g} rev/min"
+
+
+def _tools_and_pitches(job: Refused) -> Iterator[str]:
+    case, blade = job.case, job.case.blade
+    if job.stuck.limit == "blade":
+        factor = _first_safe(
+            _BLANKS,
+            lambda k: (
+                _schedule(
+                    replace(
+                        case, blade=replace(blade, height=blade.height * k, blank=blade.blank * k)
+                    ),
+                    job.asked,
+                )
+                is not None
+            ),
+        )
+        if factor is not None:
+            size = length(blade.blank * factor, inch=job.inch, decimals=1, side="up")
+            yield f"a tool blank of {size} or more"
+    part = _first_safe(_PITCH_PARTS, lambda k: _schedule(_finer(case, k), job.asked) is not None)
+    if part is not None:
+        pitch = length(part * job.pitch, inch=job.inch, side="down")
+        yield f"a pitch of at most {pitch}, with all sizes in proportion"
+
+
+def _finer(case: Case, part: float) -> Case:
+    """Return the case with a groove and tool smaller in proportion."""
+    work, blade = case.lathe.work, case.blade
+    root = work.blank - (work.blank - work.root) * part
+    return replace(
+        case,
+        lathe=replace(case.lathe, work=replace(work, root=root)),
+        depth=case.depth * part,
+        shallowest=None,
+        deepest=None,
+        point=case.point * part,
+        blade=replace(
+            blade, tip=blade.tip * part, shank=blade.shank * part, length=blade.length * part
+        ),
+    )

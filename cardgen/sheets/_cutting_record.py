@@ -1,0 +1,374 @@
+"""The figures of a planned schedule: the hardest passes, each with its working."""
+
+from __future__ import annotations
+
+from math import cos, degrees
+
+from cardgen.core.figure import Input, Pass, Sheet
+from cardgen.rules.dialling import reading, travel
+from cardgen.rules.infeed import Bite, Schedule
+from cardgen.rules.methods import Case, Plan
+from cardgen.sheets._cutting_case import correction, correction_inputs
+from cardgen.sheets._cutting_tables import force_factor, practice
+from cardgen.spec.job import Dial, Job
+
+_KIENZLE = "Kienzle law"
+_BEAM = "elementary beam theory"
+
+
+def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) -> None:
+    """Record the way chosen and how the slides are set for it."""
+    sheet.add(
+        "cutting.method",
+        plan.method,
+        source="common practice",
+        basis="practice",
+        evidence="practice",
+        note=f"{plan.method}: {reason}",
+    )
+    chip = "open-chip" if plan.method == "flank" else "confined-chip"
+    inputs = correction_inputs(job, sheet, chip)
+    sheet.add(
+        "cutting.correction",
+        correction(inputs),
+        formula="(1 - r g) kw kt kg",
+        inputs=inputs,
+        source="factors of the Kienzle law for rake, wear, tool material and room for the chip",
+        basis="handbook",
+        evidence="memory",
+    )
+    if plan.method == "flank":
+        relief = practice("flank-relief")
+        sheet.add(
+            "setup.compound_angle",
+            plan.feed_deg,
+            formula="a - c",
+            inputs={"a": sheet.ref("thread.trailing_flank"), "c": relief.input},
+            source=relief.source,
+            basis="practice",
+            evidence=relief.evidence,
+            note="from straight in; a base graduated from the lathe's axis shows "
+            f"{90 - plan.feed_deg:g}°",
+        )
+    if plan.rough_width is not None:
+        rough_side = practice("rough-side")
+        sheet.add(
+            "cutting.rough_width",
+            plan.rough_width,
+            formula="method: widest whole tenth that leaves c at the sides, is no wider than m, "
+            "and is safe all the way down",
+            inputs={
+                "w": sheet.ref("tool.tip_width"),
+                "c": rough_side.input,
+                "m": practice("plunge-tip").input,
+            },
+            source=rough_side.source,
+            basis="practice",
+            evidence=rough_side.evidence,
+        )
+        sheet.add(
+            "cutting.rough_depth",
+            plan.stages[0].end * plan.lathe.step,
+            formula="method: whole divisions that leave c at the bottom",
+            inputs={"h": sheet.ref("thread.depth"), "c": practice("rough-bottom").input},
+            source="common practice",
+            basis="practice",
+            evidence="practice",
+        )
+
+
+def schedule_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, outcome: Schedule) -> None:
+    """Record the passes and the worst of each quantity."""
+    _width(sheet, case, plan)
+    _hardest(sheet, case, plan, outcome.bites)
+    _worst_of_each(sheet, outcome.bites)
+    springs = _counts(job, sheet, plan, outcome.bites)
+    _passes(job, sheet, plan, outcome.bites, springs)
+
+
+def _width(sheet: Sheet, case: Case, plan: Plan) -> None:
+    terms, inputs, total = ["w"], {"w": sheet.ref("tool.tip_width")}, case.point
+    sides = [("a1", "thread.leading_flank", case.groove.leading)]
+    if plan.method != "flank":
+        sides.append(("a2", "thread.trailing_flank", case.groove.trailing))
+    for symbol, id, angle in sides:
+        if angle > 0:
+            terms.append(f"h/cos({symbol})")
+            inputs |= {"h": sheet.ref("thread.depth"), symbol: sheet.ref(id)}
+            total += case.depth / cos(angle)
+    sheet.add(
+        "cutting.width_max",
+        total,
+        formula=" + ".join(terms),
+        inputs=inputs,
+        source="geometry",
+        basis="computed",
+        note="edge in the metal at full depth; the trailing flank is only shaved"
+        if plan.method == "flank"
+        else "edge in the metal at full depth",
+    )
+
+
+def _hardest(sheet: Sheet, case: Case, plan: Plan, bites: tuple[Bite, ...]) -> None:
+    """Record the pass with the greatest force, and the force edge by edge."""
+    number, worst = max(enumerate(bites, 1), key=lambda line: line[1].cut.force)
+    step = plan.lathe.step
+    for id, divisions in (
+        ("cutting.worst_before", worst.before),
+        ("cutting.worst_bite", worst.divisions),
+    ):
+        sheet.add(
+            id,
+            divisions * step,
+            formula="N s" if divisions else "0",
+            inputs={
+                "N": Input(float(divisions), "", "constant", "derived"),
+                "s": Input(step, "mm", "constant", "derived"),
+            }
+            if divisions
+            else {},
+            source="schedule of passes",
+            basis="computed",
+            note=f"pass {number}, {worst.stage.step}",
+        )
+    formula, inputs = _force_formula(sheet, plan, worst)
+    sheet.add(
+        "cutting.force_max",
+        worst.cut.force,
+        formula=formula,
+        inputs=inputs,
+        source=_KIENZLE,
+        basis="handbook",
+        note=f"pass {number}; chips thinner than {force_factor('law-least-chip').value:g} mm lie "
+        "outside the range in which the law was measured",
+    )
+    share = force_factor("radial-share")
+    sheet.add(
+        "cutting.radial_force_max",
+        worst.cut.radial,
+        formula="q Fc",
+        inputs={"q": share.input, "Fc": sheet.ref("cutting.force_max")},
+        source=share.source,
+        basis="handbook",
+        evidence=share.evidence,
+    )
+    diameter = sheet.ref("thread.blank_diameter")
+    sheet.add(
+        "cutting.torque_max",
+        worst.cut.force * case.lathe.work.blank / 2000,
+        formula="Fc d / 2000",
+        inputs={"Fc": sheet.ref("cutting.force_max"), "d": diameter},
+        source="mechanics",
+        basis="computed",
+    )
+    if "setup.speed" in sheet:
+        sheet.add(
+            "cutting.power_max",
+            worst.cut.power,
+            formula="Fc pi d n / 60000",
+            inputs={
+                "Fc": sheet.ref("cutting.force_max"),
+                "d": diameter,
+                "n": sheet.ref("setup.speed"),
+            },
+            source="mechanics",
+            basis="computed",
+        )
+
+
+def _force_formula(sheet: Sheet, plan: Plan, worst: Bite) -> tuple[str, dict[str, Input]]:
+    inputs = {
+        "K": sheet.ref("cutting.correction"),
+        "kc": sheet.ref("cutting.specific_force"),
+        "m": sheet.ref("cutting.exponent"),
+        "h": sheet.ref("cutting.worst_bite"),
+    }
+    stage = worst.stage
+    if stage.step == "rough" and plan.rough_width is not None:
+        inputs["w"] = sheet.ref("cutting.rough_width")
+        return "K kc w h^(1 - m)", inputs
+    inputs["w"] = sheet.ref("tool.tip_width")
+    point = "w"
+    if stage.step == "widen":
+        inputs["wr"] = sheet.ref("cutting.rough_width")
+        point = "(w - wr)"
+    terms = [f"{point} h^(1 - m)"]
+    feed = degrees(plan.lathe.feed)
+    for symbol, id, sign in (
+        ("a1", "thread.leading_flank", "+"),
+        ("a2", "thread.trailing_flank", "-"),
+    ):
+        if sheet.number(id) == 0 and feed == 0:
+            continue
+        inputs |= {"t": sheet.ref("cutting.worst_before"), symbol: sheet.ref(id)}
+        way = f"tan({symbol})"
+        if feed:
+            inputs["b"] = sheet.ref("setup.compound_angle")
+            way = f"({way} {sign} tan(b))"
+        terms.append(f"(t + h/2)/cos({symbol}) * (h cos({symbol}) {way})^(1 - m)")
+    return f"K kc ({' + '.join(terms)})", inputs
+
+
+def _worst_of_each(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
+    lines = list(enumerate(bites, 1))
+    number, worst = max(lines, key=lambda line: line[1].cut.deflection)
+    force = {"Fc": sheet.ref("cutting.force_max")}
+    sheet.add(
+        "cutting.deflection_max",
+        worst.cut.deflection,
+        formula="method: radial force on the bar as a stepped beam in its holding, threaded part "
+        "with its core, tool at the worst place along the thread",
+        inputs=force
+        | {
+            "q": force_factor("radial-share").input,
+            "lu": sheet.ref("cutting.unsupported_length"),
+            "d": sheet.ref("thread.blank_diameter"),
+            "d3": sheet.ref("thread.minor_diameter"),
+        },
+        source=_BEAM,
+        basis="computed",
+        note=f"pass {number}; chuck, centres and machine are taken as stiff",
+    )
+    number, worst = max(lines, key=lambda line: line[1].cut.work_stress)
+    sheet.add(
+        "cutting.work_stress_max",
+        worst.cut.work_stress,
+        formula="method: bending by tangential and radial force, torsion between drive and tool, "
+        "equivalent stress by von Mises, times the dig-in factor",
+        inputs=force
+        | {
+            "kd": sheet.ref("cutting.dig_in_factor"),
+            "lu": sheet.ref("cutting.unsupported_length"),
+            "d3": sheet.ref("thread.minor_diameter"),
+        },
+        source=_BEAM,
+        basis="computed",
+        note=f"pass {number}",
+    )
+    number, worst = max(lines, key=lambda line: line[1].cut.tool_stress)
+    tool = (
+        "roughing tool"
+        if worst.stage.slot == 0 and worst.stage.blade != bites[-1].stage.blade
+        else "form tool"
+    )
+    sheet.add(
+        "cutting.tool_stress_max",
+        worst.cut.tool_stress,
+        formula="method: worst cross-section of the blade as a cantilever that tapers from point "
+        "to shank, force on point and flanks, times the dig-in factor",
+        inputs=force
+        | {
+            "kd": sheet.ref("cutting.dig_in_factor"),
+            "w": sheet.ref("tool.tip_width"),
+            "ws": sheet.ref("tool.shank_width"),
+            "lb": sheet.ref("tool.blade_length"),
+            "hb": sheet.ref("tool.blade_height"),
+        },
+        source=_BEAM,
+        basis="computed",
+        note=f"pass {number}, {tool}",
+    )
+
+
+def _counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
+    sheet.add(
+        "cutting.passes",
+        float(len(bites)),
+        formula="method: from the surface down, each time the most whole divisions that break no "
+        "limit",
+        inputs={
+            "h": sheet.ref("thread.depth"),
+            "hmin": sheet.ref("cutting.bite_min"),
+            "hmax": sheet.ref("cutting.bite_max"),
+        },
+        source="this schedule",
+        basis="computed",
+        note="" if job.thread.starts == 1 else f"for each of the {job.thread.starts} starts",
+    )
+    soft = sheet.number("cutting.deflection_max") > sheet.number("cutting.deflection_allowed") / 2
+    spring = practice("spring-passes-soft" if soft else "spring-passes")
+    sheet.add(
+        "cutting.spring_passes",
+        spring.value,
+        source=spring.source,
+        basis="practice",
+        evidence=spring.evidence,
+        note="one more because the work bends" if soft else "",
+    )
+    dial = _feeding_dial(job, plan)
+    sheet.add(
+        "cutting.dial_total",
+        reading(plan.total, dial.divisions_per_turn),
+        source="whole divisions of the dial",
+        basis="computed",
+        note=f"on the {'compound slide' if plan.method == 'flank' else 'cross-slide'}, from the "
+        "blank's surface; the division nearest to the depth that keeps the minor diameter within "
+        "its limits",
+    )
+    if plan.method == "flank":
+        sheet.add(
+            "cutting.compound_travel",
+            float(travel(plan.total, dial.radial_step_exact)),
+            formula="N s",
+            inputs={
+                "N": Input(float(plan.total), "", "constant", "derived"),
+                "s": Input(
+                    float(dial.radial_step_exact), "mm", "machine:compound-slide.division", "read"
+                ),
+            },
+            source="whole divisions of the dial",
+            basis="computed",
+        )
+    if "setup.speed" in sheet:
+        total = len(bites) + round(spring.value)
+        sheet.add(
+            "cutting.time",
+            60
+            * total
+            * job.thread.starts
+            * job.thread.length
+            / (sheet.number("thread.lead") * sheet.number("setup.speed")),
+            formula="60 (N + Ns) z l / (L n)",
+            inputs={
+                "N": sheet.ref("cutting.passes"),
+                "Ns": sheet.ref("cutting.spring_passes"),
+                "z": Input(float(job.thread.starts), "", "spec:thread.starts", "read"),
+                "l": Input(job.thread.length, "mm", "spec:thread.length", "read"),
+                "L": sheet.ref("thread.lead"),
+                "n": sheet.ref("setup.speed"),
+            },
+            source="kinematics",
+            basis="computed",
+        )
+    return round(spring.value)
+
+
+def _feeding_dial(job: Job, plan: Plan) -> Dial:
+    compound = job.machine.compound_slide
+    return compound if plan.method == "flank" and compound else job.machine.cross_slide
+
+
+def _passes(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...], springs: int) -> None:
+    """Write the schedule, spring passes last."""
+    dial, flank, step = _feeding_dial(job, plan), plan.method == "flank", plan.lathe.step
+    zero = reading(0, job.machine.cross_slide.divisions_per_turn)
+
+    def line(after: int, bite: int, force: float, ruled_by: str, kind: str) -> None:
+        shown = reading(after, dial.divisions_per_turn)
+        sheet.passes.append(
+            Pass(
+                number=len(sheet.passes) + 1,
+                depth=after * step,
+                increment=bite * step,
+                dial=zero if flank else shown,
+                compound=shown if flank else "",
+                force=force,
+                limited_by=ruled_by,
+                step=kind,
+            )
+        )
+
+    for bite in bites:
+        line(bite.after, bite.divisions, bite.cut.force, bite.ruled_by, bite.stage.step)
+    for _ in range(springs):
+        line(plan.total, 0, 0.0, "spring", "spring")

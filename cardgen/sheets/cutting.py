@@ -1,0 +1,143 @@
+"""The passes, as settings of the dial, that neither bend the bar nor break the tool."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from cardgen.core.figure import Sheet
+from cardgen.rules.infeed import Schedule, Stuck
+from cardgen.rules.methods import Case, Impossible, Method, Plan, choose
+from cardgen.rules.passes import LimitName
+from cardgen.sheets._cutting_case import NEEDS, gather
+from cardgen.sheets._cutting_help import Refused, refusal
+from cardgen.sheets._cutting_limits import free_length, limits
+from cardgen.sheets._cutting_record import plan_figures, schedule_figures
+from cardgen.sheets._cutting_steps import steps
+from cardgen.sheets._cutting_tables import practice
+from cardgen.sheets._cutting_words import length
+from cardgen.spec.job import Job
+
+_LIMITED_BY: dict[LimitName, str] = {
+    "force": "cutting.force_allowed",
+    "deflection": "cutting.deflection_allowed",
+    "work stress": "cutting.work_stress_allowed",
+    "blade": "cutting.tool_stress_allowed",
+    "power": "cutting.power_allowed",
+}
+
+
+def work_out(job: Job, sheet: Sheet) -> None:
+    """Record the cutting law, the limits, the schedule of passes and its hardest moments.
+
+    Parameters
+    ----------
+    job
+        The job.
+    sheet
+        With the figures of thread, tool and setup behind it; what is missing there is done
+        without, down to the limits alone.
+    """
+    if job.thread.surface == "internal":
+        sheet.refuse(
+            "cutting.internal",
+            "No schedule is worked out for an internal thread: a boring bar bends otherwise than "
+            "the work. Cut this one by hand and gauge.",
+        )
+        return
+    limits(job, sheet)
+    if not all(id in sheet for id in NEEDS):
+        return
+    allowed = {name: sheet.number(id) for name, id in _LIMITED_BY.items() if id in sheet}
+    case = gather(job, sheet, allowed)
+    if not _held(job, sheet, case):
+        return
+    asked = _asked(job, sheet)
+    found, reason = choose(case, asked)
+    if isinstance(found, Impossible):
+        sheet.refuse("cutting.infeed_impossible", f"Infeed {asked}: {found.reason}. Use auto.")
+        return
+    plan_figures(job, sheet, case, found, reason)
+    outcome = found.outcome
+    if isinstance(outcome, Stuck):
+        refused = Refused(
+            case=case,
+            step=found.lathe.step,
+            stuck=outcome,
+            asked=asked,
+            pitch=job.thread.pitch,
+            speeds=job.machine.speeds,
+            inch=job.inch,
+        )
+        sheet.refuse("cutting.no_safe_pass", refusal(refused))
+        return
+    schedule_figures(job, sheet, case, found, outcome)
+    _warn(job, sheet, found, outcome)
+    sheet.steps.extend(steps(job, sheet, found))
+
+
+def _asked(job: Job, sheet: Sheet) -> Method | None:
+    """Return the infeed that the job insists on; ``None`` to choose."""
+    infeed = job.tool.infeed
+    if infeed == "alternate":
+        sheet.warn(
+            "cutting.alternate",
+            "Alternating flanks are not worked out; the way of feeding was chosen instead.",
+        )
+    return None if infeed in {"auto", "alternate"} else cast("Method", infeed)
+
+
+def _held(job: Job, sheet: Sheet, case: Case) -> bool:
+    """Record the free length and say whether the bar can be held so at all."""
+    work = case.lathe.work
+
+    def shown(value: float) -> str:
+        return length(value, inch=job.inch, decimals=1)
+
+    if work.plain < -1e-9:
+        sheet.refuse(
+            "cutting.stickout_short",
+            f"The bar sticks out {shown(work.stickout)}, but thread and groove take "
+            f"{shown(work.thread + work.groove)}: let it out at least that far.",
+        )
+        return False
+    if work.rest == "steady" and work.steady_at is None:
+        sheet.warn(
+            "cutting.steady_has_no_room",
+            f"A steady rest needs {shown(work.steady_width)} beside the thread and there are "
+            f"{shown(work.plain)}: it is not counted on. "
+            "A follow rest could go along with the tool.",
+        )
+    free_length(job, sheet, work)
+    trusted, free = job.machine.thread_overhang, work.free_length
+    if trusted is not None and free > trusted + 1e-9 and work.rest != "follow":
+        sheet.refuse(
+            "cutting.overhang",
+            f"The bar is free over {shown(free)}; this lathe's owner trusts {shown(trusted)}. "
+            "What would help: a follow rest, or a shorter stick-out.",
+        )
+    alone = work.holding == "chuck"
+    ladder = practice("slender-chuck" if alone else "slender-centre")
+    if free > ladder.value * work.blank and work.rest == "none":
+        sheet.warn(
+            "cutting.slender",
+            f"Slender work: {shown(free)} free on ⌀ {shown(work.blank)} is "
+            f"{free / work.blank:.1f} diameters; over {ladder.value:g} it wants "
+            f"{'a centre or a rest' if alone else 'a rest'}.",
+        )
+    return True
+
+
+def _warn(job: Job, sheet: Sheet, plan: Plan, outcome: Schedule) -> None:
+    """Say where the dial or the sum of bites does not come out well."""
+    if not plan.kept:
+        sheet.warn(
+            "cutting.dial_coarse",
+            f"One division moves the tool "
+            f"{length(plan.lathe.step, inch=job.inch, decimals=3)} inwards: too coarse to keep "
+            "the limits of the minor diameter by the dial. Finish by measuring.",
+        )
+    if outcome.thin_end:
+        sheet.warn(
+            "cutting.thin_last_bite",
+            "The last bite is thinner than the least chip: hone the tool, or it rubs.",
+        )
