@@ -7,6 +7,7 @@ from math import ceil
 from typing import Literal, cast
 
 from cardgen import library
+from cardgen.core.unit_table import INCH
 from cardgen.core.units import read
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import (
@@ -42,14 +43,12 @@ def work(said: Answers, thread: Thread, material: Material, assumed: list[Assume
         end = "open"
         assumed.append(Assumed("work.thread-end", "an open thread end"))
     groove = said.number("work.groove")
+    diameter = said.quantity("thread.diameter")
+    series = "inch" if (thread.inch if diameter is None else diameter.inch) else "metric"
     stickout = said.number("work.stickout")
     if stickout is None:
-        step = default("work.stickout.step", "length").exact
-        room = default("work.stickout.allowance", "length").exact
-        whole = Fraction(thread.length) + Fraction(groove or 0) + room
-        stickout = float(ceil(whole / step) * step)
-        assumed.append(Assumed("work.stickout", f"a stick-out of {stickout:g} mm"))
-    stock = _stock(said, thread, assumed)
+        stickout = _stickout(thread, groove, series, assumed)
+    stock = _stock(said, thread, series, assumed)
     if stock is None:
         return None
     return Work(
@@ -63,7 +62,17 @@ def work(said: Answers, thread: Thread, material: Material, assumed: list[Assume
     )
 
 
-def _stock(said: Answers, thread: Thread, assumed: list[Assumed]) -> float | None:
+def _stickout(thread: Thread, groove: float | None, series: str, assumed: list[Assumed]) -> float:
+    """Return a stick-out with room for the tool and its run-out, in steps that a rule shows."""
+    step = default(f"work.stickout.step.{series}", "length").exact
+    room = default(f"work.stickout.allowance.{series}", "length").exact
+    stickout = ceil((Fraction(thread.length) + Fraction(groove or 0) + room) / step) * step
+    text = f"{float(stickout / INCH):g} in" if series == "inch" else f"{float(stickout):g} mm"
+    assumed.append(Assumed("work.stickout", f"a stick-out of {text}"))
+    return float(stickout)
+
+
+def _stock(said: Answers, thread: Thread, series: str, assumed: list[Assumed]) -> float | None:
     given = said.quantity("work.stock")
     if given is not None:
         if given.value < thread.diameter - 1e-9:
@@ -74,9 +83,6 @@ def _stock(said: Answers, thread: Thread, assumed: list[Assumed]) -> float | Non
             )
             return None
         return given.value
-    diameter = said.quantity("thread.diameter")
-    inch = thread.inch if diameter is None else diameter.inch
-    series = "inch" if inch else "metric"
     sizes = [row["size"] for row in library.table("stock/round_bar") if row["series"] == series]
     for text in sizes:
         size = read(text, "length")
@@ -129,10 +135,12 @@ def tool(said: Answers, wires: tuple[float, ...], inch: bool, assumed: list[Assu
     )
 
 
-def mate(said: Answers, material: Material | None) -> Mate | None:
+def mate(said: Answers, material: Material | None, assumed: list[Assumed]) -> Mate | None:
     """Return the part that runs on the thread, if there is one."""
     if not said.written("mate"):
         return None
+    if not said.written("mate.kind"):
+        assumed.append(Assumed("mate.kind", "a nut as the mate"))
     return Mate(
         kind="nut",
         length=said.number("mate.length"),

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from cardgen.core.problems import nearest
 from cardgen.spec.fit import Answers
+from cardgen.spec.keys.words import form_data, forms
 
 _RACK_KEYS = ("teeth", "width", "axis")
+_TO_HARDNESS = ("harden", "temper")
 
 
 def check(said: Answers) -> None:
@@ -70,6 +73,18 @@ def _mate(said: Answers) -> None:
     if kind == "rack":
         said.fault("mate.kind", "racks are not worked out by this version", "nut")
         return
+    form = said.text("thread.form")
+    class_ = said.text("mate.class")
+    if class_ is not None and form in forms():
+        known = form_data(form)["mate"]["classes"]
+        if class_ not in known:
+            near = nearest(class_, known)
+            said.fault(
+                "mate.class",
+                f"{class_} is not a class of {form} nuts known here",
+                "one of " + ", ".join(known) if known else f"no class: {form} threads have none",
+                f"did you mean {near}?" if near else "",
+            )
     for key in _RACK_KEYS:
         if said.written(f"mate.{key}"):
             said.fault(f"mate.{key}", f"{key} has no meaning for a nut", f"{key} only for a rack")
@@ -90,17 +105,19 @@ def _heat(said: Answers) -> None:
     hardness_known = False
     for path in said.items("heat"):
         step = said.text(f"{path}.step")
-        if step not in ("harden", "temper") and said.written(f"{path}.hardness"):
+        if step is not None and step not in _TO_HARDNESS and said.written(f"{path}.hardness"):
             said.fault(
                 f"{path}.hardness",
                 f"a hardness is asked of the step {step}",
                 "hardness only with harden or temper",
             )
-        if step == "harden":
+        if step is None:
+            # It may have been meant as the hardening: what follows is not judged by it.
+            hardened, hardness_known = path, True
+        elif step == "harden":
             if hardened is not None:
                 said.fault(f"{path}.step", "the part is hardened twice", "one hardening")
-            hardened = path
-            hardness_known = said.written(f"{path}.hardness")
+            hardened, hardness_known = path, said.written(f"{path}.hardness")
         elif step == "normalise" and hardened is not None:
             said.fault(
                 f"{path}.step",

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from cardgen.core.problems import Place, Problem, nearest
-from cardgen.core.units import EXAMPLE, HOUSE, Quantity, QuantityError, read
+from cardgen.core.unit_table import KINDS
+from cardgen.core.units import Quantity, QuantityError, read
 from cardgen.spec.read import Listing, Node, Table, Text, walk
 from cardgen.spec.shape import (
     Either,
@@ -26,6 +26,9 @@ from cardgen.spec.shape import (
 )
 
 Value = Quantity | Fraction | int | bool | str
+
+MOST = 100
+"""Problems of one file after which nothing more is looked for."""
 
 _NUMBER = re.compile(r"-?[0-9]{1,9}(?:[.,][0-9]{1,9})?|[0-9]{1,6}/[0-9]{1,6}")
 _WHOLE = re.compile(r"[+-]?[0-9]{1,9}")
@@ -47,19 +50,45 @@ class Answers:
         The place of the file's first key, for keys that are missing.
     places
         Place of every key written, faulty or not; items of a list count from 1.
+    shape
+        What the file was measured against.
+    values
+        Value of every key with one value that is not faulty.
+    counts
+        Length of every list.
+    plain
+        Keys whose value is written without quotes, so that a caret can point into it.
+    misspelt
+        Keys that an unknown word most likely stands for.
     """
 
     shown: str
     root: Place
     places: dict[str, Place]
+    shape: Keys
     values: dict[str, Value] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)
     plain: set[str] = field(default_factory=set)
+    misspelt: set[str] = field(default_factory=set)
     problems: list[Problem] = field(default_factory=list)
 
+    @property
+    def full(self) -> bool:
+        """Whether so much is wrong that looking further helps nobody."""
+        return len(self.problems) >= MOST
+
     def written(self, path: str) -> bool:
-        """Whether the key is in the file, faulty or not."""
-        return path in self.places
+        """Whether the key is in the file, faulty or misspelt or not.
+
+        What follows from a faulty key is not a fault of its own.
+        """
+        if path in self.places:
+            return True
+        while path:
+            if path in self.misspelt:
+                return True
+            path = path.rpartition(".")[0]
+        return False
 
     def quantity(self, path: str) -> Quantity | None:
         """Return a quantity, if the file gives one."""
@@ -114,7 +143,7 @@ class Answers:
     ) -> None:
         """Note a fault of a key."""
         place = self.place(path)
-        if offset and path in self.plain:
+        if path in self.plain and place.column + offset <= len(place.source_line):
             place = Place(place.file, place.line, place.column + offset, place.source_line)
         self.problems.append(Problem(place, path, found, allowed, mend))
 
@@ -131,7 +160,7 @@ def fit(root: Table, shape: Keys, shown: str) -> Answers:
     shown
         What to call the file in messages.
     """
-    answers = Answers(shown, root.place, dict(walk(root)))
+    answers = Answers(shown, root.place, dict(walk(root)), shape)
     _table(root, shape, "", answers)
     return answers
 
@@ -163,7 +192,7 @@ def _kind(node: Node) -> str:
         return "a table of keys"
     if isinstance(node, Listing):
         return "a list"
-    return f"{_cut(node.value)} alone" if node.value else "nothing"
+    return _cut(node.value) if node.value else "nothing"
 
 
 def _cut(text: str, longest: int = 60) -> str:
@@ -172,29 +201,43 @@ def _cut(text: str, longest: int = 60) -> str:
 
 def _table(node: Table, shape: Keys, path: str, answers: Answers) -> None:
     for word, entry in node.entries.items():
-        below = f"{path}.{word}" if path else word
+        if answers.full:
+            return
         key = shape.keys.get(word)
         if key is None:
-            _unknown(word, entry.key.place, path, tuple(shape.keys), answers)
+            _unknown(word, entry.key.place, path, shape, answers)
         else:
-            _fit(entry.value, key.shape, below, answers)
+            _fit(entry.value, key.shape, _join(path, word), answers)
     for word, key in shape.keys.items():
-        if key.needed and word not in node.entries:
-            below = f"{path}.{word}" if path else word
+        below = _join(path, word)
+        if key.needed and not answers.written(below):
             answers.fault(below, f"{word} is missing", f"{word}: {allowed(key.shape)}", key.about)
 
 
-def _unknown(word: str, place: Place, path: str, known: Sequence[str], answers: Answers) -> None:
-    near = nearest(word, known)
+def _join(path: str, word: str) -> str:
+    return f"{path}.{word}" if path else word
+
+
+def _unknown(word: str, place: Place, path: str, shape: Keys, answers: Answers) -> None:
+    owner = _owner(word, path, answers.shape)
+    near = "" if owner else nearest(word, tuple(shape.keys))
+    if near:
+        answers.misspelt.add(_join(path, near))
+    mend = f"did you mean {near}?" if near else f"it belongs under {owner}" if owner else ""
+    found = f"{_cut(word) or 'an empty word'} is not a key known here"
     answers.problems.append(
-        Problem(
-            place,
-            _cut(f"{path}.{word}" if path else word),
-            f"{_cut(word) or 'an empty word'} is not a key known here",
-            ", ".join(known),
-            f"did you mean {near}?" if near else "",
-        )
+        Problem(place, _cut(_join(path, word)), found, ", ".join(shape.keys), mend)
     )
+
+
+def _owner(word: str, path: str, root: Keys) -> str:
+    """Return the one table of the file's vocabulary that has a key, if it is another one."""
+    owners = [
+        name
+        for name, key in root.keys.items()
+        if name != path and isinstance(key.shape, Keys) and word in key.shape.keys
+    ]
+    return owners[0] if len(owners) == 1 else ""
 
 
 def _names(node: Node, shape: Names, path: str, answers: Answers) -> None:
@@ -205,7 +248,7 @@ def _names(node: Node, shape: Names, path: str, answers: Answers) -> None:
         answers.fault(path, f"{len(node.entries)} keys stand here", f"at most {shape.most}")
         return
     for word, entry in node.entries.items():
-        below = f"{path}.{word}"
+        below = _join(path, word)
         if word in shape.known:
             _fit(entry.value, shape.known[word].shape, below, answers)
         elif re.fullmatch(shape.pattern, word):
@@ -234,7 +277,9 @@ def _listing(node: Node, shape: Items | Row, path: str, answers: Answers) -> Non
         else "a list in brackets: " + "; then ".join(allowed(cell) for cell in shape.cells)
     )
     if not isinstance(node, Listing):
-        answers.fault(path, f"{_kind(node)} stands here", wanted)
+        single = isinstance(node, Text) and node.value and isinstance(shape, Items)
+        mend = f"write [{_kind(node)}]" if single else ""
+        answers.fault(path, f"{_kind(node)} stands here", wanted, mend)
         return
     if not least <= len(node.items) <= most:
         answers.fault(path, f"the list has {len(node.items)} items", wanted)
@@ -319,9 +364,9 @@ def _said(text: str) -> str:
 def allowed(shape: Shape) -> str:
     """Return in words what a shape lets through."""
     if isinstance(shape, Measure):
-        unit = HOUSE[shape.dimension]
-        span = f"{shape.low:g} to {shape.high:g} {unit}".strip()
-        return f"{span}, written such as {' or '.join(EXAMPLE[shape.dimension])}"
+        kind = KINDS[shape.dimension]
+        span = f"{shape.low:.10g} to {shape.high:.10g} {kind.house}".strip()
+        return f"{span}, written such as {' or '.join(kind.examples)}"
     if isinstance(shape, Number):
         return f"a plain number from {shape.low:g} to {shape.high:g}"
     if isinstance(shape, Whole):

@@ -8,14 +8,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
-from cardgen.core.problems import Place, Problem, SpecError
+from cardgen.core.problems import Place, Problem, SpecError, nearest
 from cardgen.spec import assemble
 from cardgen.spec import machine as machines
 from cardgen.spec import material as materials
 from cardgen.spec import template as templates
 from cardgen.spec.check import check
 from cardgen.spec.find import File, near_names, record_name, shipped, upward
-from cardgen.spec.fit import Answers
+from cardgen.spec.fit import MOST, Answers
 from cardgen.spec.job import Assumed, Job, Machine, Material, Source, Template
 from cardgen.spec.keys import job as job_keys
 from cardgen.spec.keys import shop as shop_keys
@@ -58,8 +58,18 @@ def load(
     door = _Door(Path(path), None if home is None else Path(home))
     job = door.load(None if machine is None else Path(machine), template)
     if job is None or door.problems:
-        raise SpecError(door.problems)
+        raise SpecError(_first(door.problems))
     return job
+
+
+def _first(problems: list[Problem]) -> list[Problem]:
+    """Return the problems that a person can take in, and one that counts the others."""
+    ordered = list(SpecError(problems).problems)
+    if len(ordered) <= MOST:
+        return ordered
+    place = ordered[MOST].place
+    further = f"{len(ordered) - MOST} more faults follow"
+    return [*ordered[:MOST], Problem(place, "", further, "none", "mend these first")]
 
 
 @dataclass(slots=True)
@@ -100,8 +110,6 @@ class _Door:
         wires = () if shop is None else tuple(shop.number(p) or 0.0 for p in shop.items("wires"))
         units = said.text("units") or (None if shop is None else shop.text("units"))
         inch = lathe.cross_slide.inch if units is None else units == "in"
-        if units is None:
-            self.assumed.append(Assumed("units", "inches first" if inch else "millimetres first"))
         name = said.text("job") or ""
         show = tuple(said.text(p) or "" for p in said.items("card.show"))
         return Job(
@@ -112,7 +120,7 @@ class _Door:
             file=str(self.path),
             inch=inch,
             thread=thread,
-            mate=assemble.mate(said, nut),
+            mate=assemble.mate(said, nut, self.assumed),
             work=work,
             tool=assemble.tool(said, wires, lathe.cross_slide.inch, self.assumed),
             machine=lathe,
@@ -165,7 +173,8 @@ class _Door:
             if path is None and not shop.written("machine"):
                 asked = None
         if path is None:
-            if asked is None and said is not None:
+            lost = shop_path is not None and shop is None
+            if asked is None and said is not None and not lost:
                 said.fault(
                     "machine",
                     "no machine is named, neither here nor in a shop.yaml above",
@@ -179,7 +188,10 @@ class _Door:
                 self.problems += error.problems
             else:
                 found = f"{path}: {error.problems[0].found}"
-                asked[0].fault(asked[1], found, "a machine file, relative to this file")
+                beside = sorted(other.name for other in path.parent.glob("*.yaml"))
+                near = nearest(path.name, beside)
+                mend = f"did you mean {near}?" if near else ""
+                asked[0].fault(asked[1], found, "a machine file, relative to this file", mend)
             return None
         self._keep("machine", file)
         return self._take(machines.machine(file.content, file.shown, file.name))

@@ -9,7 +9,8 @@ from typing import Generic, TypeVar
 
 from cardgen import library
 from cardgen.core.problems import Problem
-from cardgen.core.units import Dimension, Quantity, read
+from cardgen.core.unit_table import Dimension
+from cardgen.core.units import Quantity, read
 from cardgen.spec.fit import Answers, fit
 from cardgen.spec.job import Assumed
 from cardgen.spec.read import UnreadableError, tree

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import stat
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -161,8 +162,19 @@ def tree(data: bytes, shown: str) -> Table:
 
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
-# The line and paragraph separators of Unicode end a line for YAML and for no editor.
-_SEPARATORS = {"\x85": "next line", "\u2028": "line separator", "\u2029": "paragraph separator"}
+
+def _odd(text: str) -> int | None:
+    """Return where a text holds a character that does not print, apart from blanks and line ends.
+
+    Such characters are typing accidents at best; at worst they turn a line round, or steer the
+    terminal that shows it.
+    """
+    if text.isprintable() or text.replace("\n", "").replace("\t", "").isprintable():
+        return None
+    for at, char in enumerate(text):
+        if not char.isprintable() and char not in "\n\t" and unicodedata.category(char) != "Zs":
+            return at
+    return None
 
 
 def _decoded(data: bytes, shown: str) -> str:
@@ -178,31 +190,51 @@ def _decoded(data: bytes, shown: str) -> str:
             [Problem(place, "", found, "text in UTF-8", "save the file as UTF-8")]
         ) from None
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
-    for line, source in enumerate(text.split("\n")):
-        for column, char in enumerate(source):
-            if char.isprintable() or char == "\t":
-                continue
-            if char < " " or "\x7f" <= char < "\xa0" or char in _SEPARATORS or char == "\ufeff":
-                place = Place(shown, line + 1, column + 1, source)
-                name = _SEPARATORS.get(char, "control character")
-                found = f"here is a {name}, U+{ord(char):04X}"
-                raise UnreadableError([Problem(place, "", found, "printable text", "delete it")])
+    at = _odd(text)
+    if at is not None:
+        line, column = text.count("\n", 0, at), at - (text.rfind("\n", 0, at) + 1)
+        place = Place(shown, line + 1, column + 1, text.split("\n")[line])
+        raise UnreadableError([_unprintable(place, text[at])])
     return text
+
+
+def _unprintable(place: Place, char: str) -> Problem:
+    name = unicodedata.name(char, "a control character").lower()
+    found = f"here is a character that does not print, U+{ord(char):04X} ({name})"
+    return Problem(place, "", found, "printable text", "delete it")
 
 
 def _whole(shown: str, found: str, allowed: str) -> Problem:
     return Problem(Place(shown, 1, 1), "", found, allowed)
 
 
+# What the parser says, and what it means to the person who wrote the file.
+_COMPLAINTS = (
+    ("<stream end>", "a bracket is opened here and not closed", "close it"),
+    ("unexpected end of stream", "a quote is opened here and not closed", "close it"),
+    (
+        "mapping values are not allowed",
+        "a second colon stands here",
+        "put text that holds a colon in quotes",
+    ),
+    ("\\t", "the line is indented with a tab", "indent with spaces"),
+    ("expected <block end>", "this line is indented differently from those above", ""),
+    ("could not find expected ':'", "this is neither a key with a colon nor a value", ""),
+)
+
+
 def _syntax(error: yaml.MarkedYAMLError, growth: _Growth) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    place = growth.place_at(mark.line, mark.column) if mark else growth.place_at(0, 0)
     what = error.problem or error.context or "not readable"
+    mark, mend = error.problem_mark or error.context_mark, ""
+    for sign, words, help_ in _COMPLAINTS:
+        if sign in what:
+            what, mend = words, help_
+            if "opened" in words and error.context_mark is not None:
+                mark = error.context_mark
+            break
+    place = growth.place_at(mark.line, mark.column) if mark else growth.place_at(0, 0)
     found = f"this is not YAML: {what}"
-    mend = "indent with spaces" if "\\t" in repr(what) or "\t" in place.source_line else ""
-    if not mend and ": " in place.source_line:
-        mend = "put text that holds a colon, a quote or a bracket in quotes"
-    return Problem(place, "", found, "key: value lines, indented with spaces", mend)
+    return Problem(place, "", found, "lines of key: value, indented with spaces", mend)
 
 
 @dataclass(slots=True)
@@ -264,7 +296,11 @@ class _Growth:
         if event.tag is not None:
             self._refuse(place, f"the tag {event.tag[:40]} says what kind of value follows")
         if isinstance(event, yaml.ScalarEvent):
-            self._put(Text(event.value, place, plain=event.style is None))
+            at = _odd(event.value)
+            if at is not None or "\t" in event.value:
+                char = "\t" if at is None else event.value[at]
+                self.problems.append(_unprintable(place, char))
+            self._put(Text(event.value, place, plain=not event.style))
             return
         node = Table({}, place) if isinstance(event, yaml.MappingStartEvent) else Listing([], place)
         self._put(node)

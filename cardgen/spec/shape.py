@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from cardgen.core.units import Dimension
+from cardgen.core.unit_table import Dimension
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,11 +69,14 @@ class Line:
         any text.
     meaning
         The pattern in words, for a message.
+    numeric
+        Whether it may look like a number to an editor: 1045 is a steel.
     """
 
     longest: int
     pattern: str = ""
     meaning: str = "text"
+    numeric: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,7 +51,11 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
         form = None
     size = _size(said, form)
     diameter = _agreed(said, "diameter", None if size is None else size.diameter)
-    if diameter is None and not said.written("thread.diameter") and not said.written("thread.size"):
+    if (
+        said.written("thread")
+        and not said.written("thread.diameter")
+        and not said.written("thread.size")
+    ):
         said.fault(
             "thread.diameter",
             "neither diameter nor size is given",

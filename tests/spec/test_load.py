@@ -54,5 +54,4 @@ def test_the_least_job_gets_every_default_and_names_it(tmp_path: Path) -> None:
         "tool.material",
         "tool.blank",
         "tool.setting",
-        "units",
     }

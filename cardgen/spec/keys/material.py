@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardgen.core.units import Dimension
+from cardgen.core.unit_table import Dimension
 from cardgen.spec.keys.words import MATERIAL_NAME, TITLE, VERSION
 from cardgen.spec.shape import (
     Either,
@@ -114,7 +114,9 @@ def keys() -> Keys:
             "material": Key(MATERIAL_NAME, "Name used in a job; also the file's."),
             "title": Key(TITLE, "Name on the card."),
             "group": Key(Word(GROUPS), "Kind of material; from the composition if not stated."),
-            "also-known": Key(Items(Line(40, r"[^\n]+", "a name"), 1, 30), "Other names of it."),
+            "also-known": Key(
+                Items(Line(40, r"[^\n]+", "a name", numeric=True), 1, 30), "Other names of it."
+            ),
             "yield": _measure("stress", 1, 4000, "Yield strength as it is cut.", needed=True),
             "strength": _measure("stress", 1, 5000, "Tensile strength as it is cut.", needed=True),
             "hardness": Key(Line(80, r"[^\n]+", "a hardness in words"), "As it is cut."),

@@ -37,6 +37,7 @@ MATERIAL_NAME = Line(
     40,
     r"[A-Za-z0-9]+(?:[._+-][A-Za-z0-9]+)*",
     "a material's name: letters and digits, joined by single dots, hyphens, pluses or underscores",
+    numeric=True,
 )
 TITLE = Line(80, r"[^\n]+", "a title on one line")
 PROSE = Line(600, "", "text")

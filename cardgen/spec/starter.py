@@ -1,0 +1,96 @@
+"""A commented starter job: every key that matters, filled in so that it loads as it stands."""
+
+from __future__ import annotations
+
+import re
+
+from cardgen.core.problems import nearest
+from cardgen.spec.keys.words import FORMS, NAME, forms
+
+_THREADS = {
+    "trapezoidal": """\
+  diameter: 28 mm           # or, in the standard's words, size: "Tr 28x5"
+  pitch: 5 mm               # the preferred one for the diameter if left out
+  class: 7e                 # 7e, 8e, 8c or 9c
+""",
+    "acme": """\
+  size: "1-5 ACME-2G"       # or diameter: 1 in, pitch: 5 tpi, class: 2G
+""",
+    "metric": """\
+  size: "M20x2.5-6g"        # or diameter: 20 mm, pitch: 2.5 mm, class: 6g
+""",
+    "square": """\
+  diameter: 28 mm
+  pitch: 6 mm               # or threads per inch: 4 tpi
+""",
+}
+
+_JOB = """\
+# {name}: a job for one card. Every quantity is a number and its unit: 28 mm, 1 1/8 in, 5 tpi.
+cardgen: 1
+job: {name}
+title: {title}
+# note: Cut the nut first.
+
+thread:
+  form: {form}
+{size}  # starts: 2
+  # hand: left
+  length: 120 mm            # of full thread
+
+# mate: {{kind: nut, length: 35 mm, material: bronze-pb1}}
+
+work:
+  material: c45             # a shipped material, or a file in specs/materials/
+  stock: 30 mm
+  holding: chuck-and-centre # chuck, chuck-and-centre or between-centres
+  stickout: 160 mm          # jaws' face to the far end
+  rest: none                # none, steady or follow
+  thread-end: groove        # groove, shoulder or open
+  groove: 8 mm
+
+tool:
+  material: hss             # hss, hss-cobalt or carbide
+  blank: 10 mm
+  # infeed: flank           # auto, plunge, flank or rough-then-form
+  # wires: [3.0 mm, 3.5 mm] # the pins you own
+
+# The machine of specs/shop.yaml is used, unless you name another:
+# machine: ../machines/bench-metric.yaml
+
+# heat:                     # in order; leave out for soft work
+#   - {{step: harden, hardness: 52 HRC}}
+#   - {{step: temper, temperature: 320 degC, time: 1 h}}
+
+# duty: {{load: 8 kN, handle: 300 mm}}
+"""
+
+
+def starter(name: str, form: str = "trapezoidal") -> str:
+    """Return the text of a starter job.
+
+    Parameters
+    ----------
+    name
+        Name of the job, and of its file without ending.
+    form
+        Thread form.
+
+    Raises
+    ------
+    ValueError
+        If the name is no job name, or if the form is not worked out by this version.
+    """
+    if len(name) > NAME.longest or not re.fullmatch(NAME.pattern, name):
+        msg = f"{name[:60]!r} cannot name a job: take {NAME.meaning}, at most {NAME.longest}"
+        raise ValueError(msg)
+    if form not in forms():
+        known = ", ".join(forms())
+        near = nearest(form, forms())
+        what = "is not worked out by this version" if form in FORMS else "is not a thread form"
+        hint = f"; did you mean {near}?" if near else ""
+        msg = f"{form[:60]} {what}: take one of {known}{hint}"
+        raise ValueError(msg)
+    size = _THREADS.get(form, _THREADS["square"])
+    title = name.replace("-", " ").capitalize()
+    return _JOB.format(name=name, title=title, form=form, size=size)
