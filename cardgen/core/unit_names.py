@@ -29,6 +29,8 @@ _OPEN: Mapping[Dimension, tuple[Mapping[str, int], Fraction]] = {
     "density": ({"[mass]": 1, "[length]": -3}, Fraction(1000)),
 }
 
+_BASES = {"gram": "[mass]", "meter": "[length]", "second": "[time]"}
+
 _NAME = r"[A-Za-z_]{1,30}(?:\^-?[1-4])?"
 _COMPOUND = re.compile(rf"{_NAME}(?: ?[*/] ?{_NAME}){{0,3}}")
 _PART = re.compile(r"([*/]?) ?([A-Za-z_]+)(?:\^(-?[1-4]))?")
@@ -78,7 +80,7 @@ def _ask(unit: str) -> tuple[Fraction, Mapping[str, int]] | None:
     """Return a unit's size in gram, metre and second, and its dimensions.
 
     ``None`` if a name is unknown, or if the unit is made of anything but mass, length and time
-    (pint's radian is a plain number, and would pass).
+    (plain numbers such as pint's radian and percent would pass unseen).
     """
     from pint import UndefinedUnitError
     from pint.util import UnitsContainer
@@ -96,10 +98,10 @@ def _ask(unit: str) -> tuple[Fraction, Mapping[str, int]] | None:
             return None
         size, root = registry.get_root_units(UnitsContainer({canonical: 1}))
         root = dict(root._units)
-        if not set(root) <= {"gram", "meter", "second"}:
+        if not root or not set(root) <= set(_BASES):
             return None
         factor *= Fraction(size) ** times
         for base, count in root.items():
-            kind = {"gram": "[mass]", "meter": "[length]", "second": "[time]"}[base]
+            kind = _BASES[base]
             dimensions[kind] = dimensions.get(kind, 0) + int(count) * times
     return factor, {kind: count for kind, count in dimensions.items() if count}
