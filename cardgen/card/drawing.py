@@ -241,7 +241,7 @@ class Drawing:
         Parameters
         ----------
         radius
-            Of the dimension arc [mm on the card].
+            Of the dimension arc, or how far it lies beyond ``legs_from`` [mm on the card].
         legs_from
             Distance from the vertex to where the part's own edges end and the extension lines
             begin [mm of the part].
@@ -251,7 +251,7 @@ class Drawing:
             (x, y),
             start,
             end,
-            radius,
+            legs_from * self._k + radius,
             legs_from * self._k,
             self.pen.width(text, self.size),
             self._block(text, self.size)[0],

@@ -13,6 +13,12 @@ _BAR = 50.0
 """Length of the check bar [mm]."""
 _SHORT_BAR = 20.0
 """Of the bar on a card that is too narrow for it."""
+_TICK = 1.6
+"""Height of its end marks [mm]."""
+_ABOVE = 1.4
+"""Clear space between the foot's rule and what stands under it [mm]."""
+_LEAST_BESIDE = 30.0
+"""Width below which the foot's words stand under the bar and not beside it [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,63 +96,55 @@ class Frame:
         marked
             Whether a figure on this card bears the mark of an unchecked source.
         """
-        view, pen = self.view, self.pen
-        small = view.style.small
+        pen, small = self.pen, self.view.style.small
         bar = _BAR if self.width >= _BAR else _SHORT_BAR
         beside = self.width - bar - 2 * GAP
-        stacked = beside < 30.0
-        room = self.width if stacked else beside
-        lines = pen.wrap(self._words(bar, True), small, room)
-        told = pen.wrap(self._words(bar, marked), small, room)
-        bar_height = 1.6 + lines_height(1, small)
-        text_height = lines_height(len(lines), small)
-        height = 1.4 + (bar_height + text_height if stacked else max(bar_height, text_height))
+        stacked = beside < _LEAST_BESIDE
+        words = self.width if stacked else beside
+        under = pen.wrap(self._under_bar(bar), small, bar)
+        # As many lines as the fullest card of the job has, so that all feet are equally high.
+        most = pen.wrap(self._words(True), small, words)
+        told = pen.wrap(self._words(marked), small, words)
+        left = _TICK + lines_height(len(under), small)
+        right = lines_height(len(most), small)
+        height = _ABOVE + (left + right if stacked else max(left, right))
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
-            top = y + 1.4
-            check_bar(pen, x, top, bar, small)
-            left, at = (x, top + bar_height) if stacked else (x + bar + 2 * GAP, top)
-            put_lines(pen, told, left, at, small, ink=SOFT)
+            top = y + _ABOVE
+            check_bar(pen, x, top, bar)
+            put_lines(pen, under, x, top + _TICK, small, ink=SOFT)
+            place = (x, top + left) if stacked else (x + bar + 2 * GAP, top)
+            put_lines(pen, told, *place, small, ink=SOFT)
 
         return Piece(height, draw)
 
-    def _words(self, bar: float, marked: bool) -> str:
+    def _under_bar(self, bar: float) -> str:
         facts = self.view.facts
-        made = " ".join(
-            part
-            for part in (
-                facts.get("file", ""),
-                f"cardgen {facts['version']}" if facts.get("version") else "",
-            )
-            if part
-        )
+        version = f"cardgen {facts['version']}" if facts.get("version") else ""
+        made = " · ".join(part for part in (facts.get("file", ""), version) if part)
+        return f"must measure {bar:g} mm\n{made}"
+
+    def _words(self, marked: bool) -> str:
         units = "Lengths in inches" if self.view.inch else "Lengths in mm"
-        sentences = [
-            f"{units} unless marked; the bar must measure {bar:g} mm.",
-            "Local rules and licensed practice come first.",
-        ]
+        told = [f"{units} unless marked.", "Local rules and licensed practice come first."]
         if marked and self.unchecked:
-            sentences.append(f"{UNCHECKED} from memory, not checked against the source.")
-        if made:
-            sentences.append(made)
-        return " ".join(sentences)
+            told.append(f"{UNCHECKED} from memory, not checked against the source.")
+        return " ".join(told)
 
 
-def check_bar(pen: Pen, x: float, y: float, length: float, size: float) -> None:
+def check_bar(pen: Pen, x: float, y: float, length: float) -> None:
     """Draw a bar of a known length, divided in tens, that shows whether the print is to scale.
 
-    The bar's length is between the outer faces of its end marks' centre lines; its words stand
-    below it. The top left corner is at (x, y).
+    Its length is that between the middles of its end marks. The top left corner is at (x, y).
     """
-    tall, short = 1.6, 0.8
-    pen.line(x, y + tall, x + length, y + tall, width=NARROW)
-    for step in range(int(length / 10) + 1):
-        at = x + 10.0 * step
-        up = tall if step in (0, int(length / 10)) else short
-        pen.line(at, y + tall - up, at, y + tall, width=NARROW)
-    base = y + tall + first_base(pen, size)
-    pen.text(x + length / 2, base, f"{length:g} mm", size, anchor="middle")
+    low = y + _TICK
+    pen.line(x, low, x + length, low, width=NARROW)
+    tens = int(length / 10)
+    for ten in range(tens + 1):
+        at = x + 10.0 * ten
+        up = _TICK if ten in (0, tens) else _TICK / 2
+        pen.line(at, low - up, at, low, width=NARROW)
 
 
 def heading(pen: Pen, width: float, size: float, title: str, more: str = "") -> Block:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
-from math import cos, radians, sin
+from math import cos, dist, radians, sin
 
 from cardgen.card.hatch import Segment
 from cardgen.card.pen import BLACK, NARROW, WHITE, XY, Anchor, Box, Ink, Pen, Weight
 from cardgen.card.piece import lines_height
+
+_GRID = 1.5
+"""Step of the search for a place where none of a text's own is clear [mm]."""
 
 
 class DrawingError(Exception):
@@ -120,8 +123,37 @@ class Labels:
         self._wanted.clear()
 
     def _best(self, wanted: _Wanted) -> tuple[Place, Box, int]:
+        found = self._first_clear(wanted, wanted.places)
+        if found is None:
+            found = self._first_clear(wanted, self._anywhere(wanted))
+        if found is None:
+            msg = f"{self.pen.owner}: no clear place for {wanted.text!r}"
+            raise DrawingError(msg)
+        return found
+
+    def _anywhere(self, wanted: _Wanted) -> list[Place]:
+        """Return places all over the frame, nearest first, each with a leader to the text's own."""
+        first = wanted.places[0]
+        target = first.lines[0][0] if first.lines else (first.x, first.y)
+        width = max(
+            self.pen.width(line, wanted.size, wanted.weight) for line in wanted.text.split("\n")
+        )
+        up = self.pen.metrics.ascent(wanted.size)
+        places: list[Place] = []
+        for row in range(int((self.frame.bottom - self.frame.top) / _GRID)):
+            for column in range(int((self.frame.right - self.frame.left) / _GRID)):
+                x = self.frame.left + width / 2 + column * _GRID
+                y = self.frame.top + up + row * _GRID
+                side = x - width / 2 - 0.4 if x > target[0] else x + width / 2 + 0.4
+                places.append(Place(x, y, lines=((target, (side, y - up / 2)),)))
+        return sorted(places, key=lambda place: dist((place.x, place.y), target))
+
+    def _first_clear(
+        self, wanted: _Wanted, places: Iterable[Place]
+    ) -> tuple[Place, Box, int] | None:
+        """Return the first place without a line through it, or else the one with the fewest."""
         best: tuple[int, Place, Box] | None = None
-        for place in wanted.places:
+        for place in places:
             box = self._box(wanted, place)
             if not box.inside(self.frame) or any(box.overlaps(other, 0.0) for other in self._taken):
                 continue
@@ -132,10 +164,7 @@ class Labels:
                 return place, box, 0
             if best is None or crossed < best[0]:
                 best = crossed, place, box
-        if best is None:
-            msg = f"{self.pen.owner}: no clear place for {wanted.text!r}"
-            raise DrawingError(msg)
-        return best[1], best[2], best[0]
+        return None if best is None else (best[1], best[2], best[0])
 
     def _box(self, wanted: _Wanted, place: Place) -> Box:
         """Return what a text covers at a place."""

@@ -165,11 +165,11 @@ def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list
             above = heading(pen, width, size, panel.title)
             again = heading(pen, width, size, panel.title, "continued")
             stacks.append(Stack(panel.name, above, again, blocks))
-    assumed = [line for line in view.facts.get("assumed", "").split("\n") if line]
+    assumed = "; ".join(line for line in view.facts.get("assumed", "").split("\n") if line)
     if assumed:
-        above = heading(pen, width, size, "Assumed")
-        again = heading(pen, width, size, "Assumed", "continued")
-        stacks.append(Stack("assumed", above, again, [kit.item(line) for line in assumed]))
+        stacks.append(
+            Stack("assumed", None, None, [kit.note(f"Not stated, so assumed: {assumed}.")])
+        )
     return stacks
 
 

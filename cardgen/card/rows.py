@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.card.pen import HAIR, SOFT, TINT, WIDE, Pen
-from cardgen.card.piece import AIR, GAP, PAD, Draw, Piece, first_base, lines_height, put_lines
+from cardgen.card.piece import AIR, GAP, Draw, Piece, first_base, lines_height, put_lines
 
 _LEAST_LABEL = 0.35
 """Share of a row's width that a label must keep, or it stands above its value."""
+PAD = 1.6
+"""Clear space between the edges of a dial number's plate and what stands on it [mm]."""
 _APART = 0.8
 """Clear space under the plate of a dial number [mm]."""
 

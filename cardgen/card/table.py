@@ -29,7 +29,7 @@ from cardgen.card.drawing import Drawing
 from cardgen.card.grid import Column, Grid, tick_box
 from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, POINT, SIGNAL, SOFT, WIDE, Ink, Pen, Weight
-from cardgen.card.piece import GAP, PAD, Draw, Piece, lines_height, put_lines
+from cardgen.card.piece import AIR, GAP, PAD, Draw, Piece, lines_height, put_lines
 from cardgen.card.rows import dial_row, pair_row
 from cardgen.card.scale import Clear, Extent, fitting_scale
 from cardgen.card.symbols import SIGNS
@@ -78,9 +78,9 @@ class Kit:
         lines = self.pen.wrap(text, points, self.width - indent, weight)
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
-            put_lines(pen, lines, x + indent, y, points, weight=weight, ink=ink)
+            put_lines(pen, lines, x + indent, y + AIR, points, weight=weight, ink=ink)
 
-        return Piece(lines_height(len(lines), points), draw, keep)
+        return Piece(lines_height(len(lines), points) + 2 * AIR, draw, keep)
 
     def note(self, text: str, *, keep: bool = False) -> Piece:
         """Return a remark or a source in the small size."""
@@ -141,10 +141,12 @@ class Kit:
     def figure(self, id: str, *, limits: bool = True, keep: bool = False) -> Piece:
         """Return the row of a figure: label, value, limits, and the mark of unchecked sources."""
         view = self.view
+        label = f"{view.label(id)}{view.mark(id)}"
         value = view.written(id)
         both = view.limits(id) if limits else value
-        label = f"{view.label(id)}{view.mark(id)}"
-        return self.pair(label, value, both if both != value else "", keep=keep)
+        if both == value:
+            return self.pair(label, value, keep=keep)
+        return self.pair(label, view.bare(id), both, keep=keep)
 
     def figures(self, *ids: str) -> list[Block]:
         """Return the rows of those of the figures that were worked out."""

@@ -82,8 +82,15 @@ class View:
         return written(self.figures[id], inch=self.inch)
 
     def limits(self, id: str) -> str:
-        """Return a figure's limits as the card writes them, with the unit."""
-        return limits_written(self.figures[id], inch=self.inch)
+        """Return a figure's limits as the card writes them, the larger first, the unit once."""
+        both = limits_written(self.figures[id], inch=self.inch)
+        first, bar, last = both.partition(" / ")
+        return first.removesuffix(_unit(last)) + bar + last
+
+    def bare(self, id: str) -> str:
+        """Return a figure's value without its unit, for a row that names the unit elsewhere."""
+        text = self.written(id)
+        return text.removesuffix(_unit(text))
 
     def label(self, id: str) -> str:
         """Return a figure's label."""
@@ -92,3 +99,8 @@ class View:
     def mark(self, id: str) -> str:
         """Return the mark of a figure that rests on an unchecked source, else nothing."""
         return UNCHECKED if self.figures[id].evidence == "memory" else ""
+
+
+def _unit(text: str) -> str:
+    """Return what follows the number at the beginning of a text: ``" mm"``, ``"°"``."""
+    return text.lstrip("−0123456789.")

@@ -1,0 +1,121 @@
+"""Charts of named colours that are read in colour and in one ink alike.
+
+Each colour is a patch with its name and temperature beside it. On a card of one ink the patch is
+a pattern instead of a colour. The one to work to carries a pointer, a wide frame and bold type.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cardgen.card.hatch import hatching
+from cardgen.card.pen import BLACK, HAIR, NARROW, WIDE, Ink, Pen
+from cardgen.card.piece import Piece, first_base, lines_height
+from cardgen.core.swatch import Swatch
+
+_PATCH = 8.5
+"""Width of a patch [mm]."""
+_POINTER = 2.2
+"""Room for the pointer before a patch [mm]."""
+_BESIDE = 1.2
+"""Between a patch and its name [mm]."""
+_APART = 0.9
+"""Between rows [mm]."""
+
+# Spacing [mm] and angle [deg] of the runs of lines that make up each pattern.
+_PATTERNS: dict[str, tuple[tuple[float, float], ...]] = {
+    "blank": (),
+    "level": ((0.8, 0.0),),
+    "upright": ((0.8, 90.0),),
+    "rising": ((0.9, 45.0),),
+    "falling": ((0.9, 135.0),),
+    "cross": ((0.9, 45.0), (0.9, 135.0)),
+    "grid": ((1.1, 0.0), (1.1, 90.0)),
+    "close": ((0.45, 45.0),),
+}
+
+
+def chart(pen: Pen, width: float, size: float, swatches: Sequence[Swatch], mono: bool) -> Piece:
+    """Return a chart in as many columns as its longest entry leaves room for.
+
+    Parameters
+    ----------
+    size
+        Of the type [pt].
+    swatches
+        In order; they run down the columns.
+    mono
+        Whether patches are patterns instead of colours.
+    """
+    longest = max(pen.width(_entry(swatch), size, "bold") for swatch in swatches)
+    cell = _POINTER + _PATCH + _BESIDE + longest
+    columns = max(1, min(len(swatches), int(width // cell)))
+    rows = -(-len(swatches) // columns)
+    pitch = max(lines_height(1, size), 4.0) + _APART
+
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        for index, swatch in enumerate(swatches):
+            column, row = divmod(index, rows)
+            _cell(pen, x + column * width / columns, y + row * pitch, pitch - _APART, size, swatch)
+
+    def _cell(pen: Pen, x: float, y: float, height: float, size: float, swatch: Swatch) -> None:
+        left, right = x + _POINTER, x + _POINTER + _PATCH
+        _patch(pen, (left, y, right, y + height), swatch, mono)
+        middle = y + height / 2
+        if swatch.chosen:
+            tip = left - 0.4
+            pen.path(
+                ((x, middle - 1.1), (tip, middle), (x, middle + 1.1)),
+                closed=True,
+                stroke=None,
+                fill=BLACK,
+            )
+        base = y + (height - lines_height(1, size)) / 2 + first_base(pen, size)
+        weight = "bold" if swatch.chosen else "regular"
+        pen.text(right + _BESIDE, base, _entry(swatch), size, weight=weight)
+
+    return Piece(rows * pitch, draw)
+
+
+def _entry(swatch: Swatch) -> str:
+    return f"{swatch.temperature:.0f} °C {swatch.name}"
+
+
+def _patch(pen: Pen, box: tuple[float, float, float, float], swatch: Swatch, mono: bool) -> None:
+    left, top, right, bottom = box
+    if mono:
+        _pattern(pen, box, swatch.hatch)
+    else:
+        red, green, blue = swatch.rgb
+        # The grey by which a printer without colour shows it (luma of ITU-R BT.601).
+        ink = Ink(red, green, blue, 0.299 * red + 0.587 * green + 0.114 * blue)
+        pen.rect(left, top, right, bottom, stroke=None, fill=ink)
+    pen.rect(left, top, right, bottom, width=WIDE if swatch.chosen else NARROW)
+
+
+def _pattern(pen: Pen, box: tuple[float, float, float, float], name: str) -> None:
+    left, top, right, bottom = box
+    if name == "solid":
+        pen.rect(left, top, right, bottom, stroke=None, fill=BLACK)
+        return
+    if name == "dots":
+        _dots(pen, box)
+        return
+    ring = ((left, top), (right, top), (right, bottom), (left, bottom))
+    for spacing, angle in _PATTERNS[name]:
+        for start, end in hatching([ring], spacing, angle):
+            pen.path((start, end), width=HAIR)
+
+
+def _dots(pen: Pen, box: tuple[float, float, float, float]) -> None:
+    left, top, right, bottom = box
+    across, down = 7, 3
+    for row in range(down):
+        for column in range(across):
+            pen.disc(
+                left + (column + 0.5) * (right - left) / across,
+                top + (row + 0.5) * (bottom - top) / down,
+                0.16,
+                stroke=None,
+                fill=BLACK,
+            )
