@@ -196,7 +196,7 @@ NAMES: Mapping[str, Name] = {
     "heat.temper_temperature": Name("Temper at", "", "degC", 0),
     "heat.temper_time": Name("Temper for", "", "s", 0),
     "heat.temper_colour": Name("Temper colour"),
-    "heat.torch_temperature": Name("The same temper in 5 min", "", "degC", 0),
+    "heat.torch_temperature": Name("By torch, 5 min at heat", "", "degC", 0),
     "heat.hardness_final": Name("Final hardness", "", "HRC", 0),
     "heat.stress_relieve_temperature": Name("Stress-relieve at", "", "degC", 0),
     "heat.blacken_temperature": Name("Blacken at", "", "degC", 0),

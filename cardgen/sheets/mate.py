@@ -1,0 +1,174 @@
+"""The mate sheet: the nut's sizes by its own class, and the backlash of the pair."""
+
+from __future__ import annotations
+
+from cardgen.core.figure import Basis, Figure, Input, Sheet, Step
+from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.forms.form import Form, FormError, read
+from cardgen.forms.limit import NutLimits
+from cardgen.forms.limits import nut_limits
+from cardgen.forms.sizes import Sizes, basic_sizes, designation
+from cardgen.spec.job import Job, Mate
+
+
+def work_out(job: Job, sheet: Sheet) -> None:
+    """Record the nut's limits and the play between nut and screw."""
+    if job.mate is None or job.mate.kind != "nut" or "thread.pitch_diameter" not in sheet:
+        return
+    form = read(job.thread.form)
+    cls = job.mate.class_ or form.usual_mate.get(job.thread.class_, "")
+    sizes = basic_sizes(form, job.thread.diameter, job.thread.pitch)
+    try:
+        limits = nut_limits(form, sizes, job.thread.starts, cls)
+    except FormError as error:
+        sheet.refuse("mate.class", f"The nut: {error}.")
+        return
+    _words(job, job.mate, form, cls, sheet)
+    _diameters(form, sizes, limits, sheet)
+    _backlash(sheet)
+    _steps(job, sheet)
+
+
+def _words(job: Job, mate: Mate, form: Form, cls: str, sheet: Sheet) -> None:
+    asked = mate.class_ != ""
+    if cls:
+        sheet.add(
+            "mate.class",
+            cls,
+            source="the job" if asked else form.cited["mate"].source,
+            basis="data" if asked else "standard",
+            evidence="read" if asked else "memory",
+            note="" if asked else "the usual partner of the screw's class",
+        )
+    sheet.add(
+        "mate.designation",
+        designation(
+            form,
+            job.thread.diameter,
+            job.thread.pitch_exact,
+            job.thread.starts,
+            job.thread.hand,
+            cls,
+            inch=job.thread.inch,
+        ),
+        source=form.designation["source"],
+        basis="standard" if form.sizes else "practice",
+    )
+    if mate.length is not None:
+        sheet.add(
+            "mate.length",
+            mate.length,
+            formula="l",
+            inputs={"l": Input(mate.length, "mm", "spec:mate.length", "read")},
+            source="the job",
+            basis="data",
+            evidence="read",
+        )
+    if mate.material is not None:
+        sheet.add(
+            "mate.material",
+            mate.material.title,
+            source="the job",
+            basis="data",
+            evidence="read",
+        )
+
+
+def _diameters(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
+    cited = form.cited["diameters"]
+    basis: Basis = sheet["thread.pitch_diameter"].basis
+    symbols = {"d": _basic("major", form, sheet), "P": sheet.ref("thread.pitch")}
+    if "thread.clearance" in sheet:
+        symbols["ac"] = sheet.ref("thread.clearance")
+    source = f"{cited.source}; {limits.source}"
+    for id, key, value, low, high in (
+        ("major", "nut_major", sizes.nut_major, limits.major.low, limits.major.high),
+        (
+            "pitch",
+            "pitch",
+            sizes.pitch_diameter,
+            None if limits.pitch is None else limits.pitch.low,
+            None if limits.pitch is None else limits.pitch.high,
+        ),
+        ("minor", "nut_minor", sizes.nut_minor, limits.minor.low, limits.minor.high),
+    ):
+        formula = form.diameters[key].formula
+        sheet.add(
+            f"mate.{id}_diameter",
+            value,
+            low=low,
+            high=high,
+            formula=formula,
+            inputs={s: part for s, part in symbols.items() if s in formula.split()},
+            source=source,
+            basis=basis,
+            evidence=limits.evidence,
+            note=limits.note,
+        )
+    sheet.add(
+        "mate.groove_width",
+        sizes.pitch / 2,
+        low=limits.groove.low,
+        high=limits.groove.high,
+        formula="P / 2",
+        inputs={"P": symbols["P"]},
+        source=limits.source,
+        basis="computed" if limits.pitch is not None else "practice",
+        evidence=limits.evidence,
+        note="axial, at the basic pitch diameter",
+    )
+
+
+def _basic(which: str, form: Form, sheet: Sheet) -> Input:
+    id = f"thread.{which}_diameter"
+    return Input(sheet.number(id), "mm", id, form.cited["diameters"].evidence)
+
+
+def _backlash(sheet: Sheet) -> None:
+    """Record the play: what the two grooves have over the pitch that they must share."""
+    screw, nut = sheet["thread.groove_width"], sheet["mate.groove_width"]
+    if screw.low is None or screw.high is None or nut.low is None or nut.high is None:
+        return
+    pitch = sheet.number("thread.pitch")
+    least, most = screw.low + nut.low - pitch, screw.high + nut.high - pitch
+    sheet.add(
+        "mate.backlash",
+        (least + most) / 2,
+        low=least,
+        high=most,
+        formula="(Sl + Sh + Nl + Nh) / 2 - P",
+        inputs={
+            "Sl": sheet.low("thread.groove_width"),
+            "Sh": sheet.high("thread.groove_width"),
+            "Nl": sheet.low("mate.groove_width"),
+            "Nh": sheet.high("mate.groove_width"),
+            "P": sheet.ref("thread.pitch"),
+        },
+        source="geometry of the straight-flank profile",
+        basis="computed",
+        note="axial, flanks only; between the middles of both tolerances, least and most",
+    )
+
+
+def _steps(job: Job, sheet: Sheet) -> None:
+    texts = (
+        (
+            "bore",
+            f"Bore the nut to {_limits(job, sheet['mate.minor_diameter'])} before it is threaded.",
+        ),
+        (
+            "fit",
+            f"The finished pair may have {_limits(job, sheet['mate.backlash'])} of axial play."
+            " Cut the nut first: a screw is more easily taken down to its nut.",
+        ),
+    )
+    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+
+
+def _limits(job: Job, figure: Figure) -> str:
+    """Write a figure's limits in the job's own unit, least first, neither rounded outwards."""
+    scale, unit, decimals = (MM_PER_INCH, "in", 4) if job.inch else (1.0, "mm", 3)
+    low = figure.number if figure.low is None else figure.low
+    high = figure.number if figure.high is None else figure.high
+    least = rounded(low / scale, decimals, "up")
+    return f"{least} to {with_unit(high / scale, unit, decimals, 'down')}"

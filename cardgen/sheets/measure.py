@@ -1,0 +1,327 @@
+"""The measuring sheet: the size over wires, or the groove's width where a wire does not wedge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, cos, floor, radians, sin
+
+from cardgen import library
+from cardgen.core.figure import Evidence, Input, Sheet, Step
+from cardgen.core.names import Side
+from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.forms.form import read
+from cardgen.rules.wires import (
+    Groove,
+    NoSeatError,
+    best_wire,
+    over_wires,
+    over_wires_short,
+    wire_flush,
+    wire_on_root,
+    wire_touching,
+)
+from cardgen.spec.job import Job
+
+SHORT_FORMULA_ERROR = 1e-3
+"""The short formula is given where it is nearer the exact seat than this [mm]."""
+
+_EXACT = "seat of a wire between helicoidal flanks, solved numerically"
+_SHORT = "Machinery's Handbook 31st ed. p.2135"
+_NEEDED = ("thread.pitch_diameter", "thread.groove_width", "thread.lead", "thread.minor_diameter")
+
+
+@dataclass(frozen=True, slots=True)
+class _Screw:
+    """What the wires meet [mm].
+
+    Attributes
+    ----------
+    basic, tight, loose
+        The groove at the basic pitch diameter, its upper and its lower limit.
+    crest_low, crest_high, root_high
+        Limits of the crest and the largest root: diameters.
+    crest_radius
+        Largest rounding of the crest's corners.
+    """
+
+    basic: Groove
+    tight: Groove
+    loose: Groove
+    crest_low: float
+    crest_high: float
+    root_high: float
+    crest_radius: float
+
+
+def work_out(job: Job, sheet: Sheet) -> None:
+    """Record the wires and the size over them, and how to measure."""
+    if any(id not in sheet for id in _NEEDED):
+        return
+    if sheet.number("thread.leading_flank") + sheet.number("thread.trailing_flank") == 0:
+        _by_gauge(job, sheet)
+        return
+    screw = _screw(sheet)
+    if screw is None:
+        return
+    try:
+        _over_wires(job, screw, sheet)
+    except NoSeatError as error:
+        sheet.warn("measure.no_wire", f"Not to be measured over wires: {error}.")
+
+
+def _screw(sheet: Sheet) -> _Screw | None:
+    pitch, crest, root = (
+        sheet[f"thread.{id}"] for id in ("pitch_diameter", "blank_diameter", "minor_diameter")
+    )
+    limits = (pitch.low, pitch.high, crest.low, crest.high, root.high)
+    if any(limit is None for limit in limits):
+        return None
+    low, high, crest_low, crest_high, root_high = (limit for limit in limits if limit is not None)
+    lead, width = sheet.number("thread.lead"), sheet.number("thread.pitch") / 2
+    near, far = (radians(sheet.number(f"thread.{side}_flank")) for side in ("leading", "trailing"))
+    basic, tight, loose = (
+        Groove(lead, diameter, width, near, far) for diameter in (pitch.number, high, low)
+    )
+    rounding = "thread.crest_radius"
+    return _Screw(
+        basic,
+        tight,
+        loose,
+        crest_low,
+        crest_high,
+        root_high,
+        sheet.number(rounding) if rounding in sheet else 0.0,
+    )
+
+
+def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
+    best = best_wire(screw.basic)
+    # A wire must stand proud of the highest crest in the widest groove, and must not sink to the
+    # root; it must touch straight flank below the lowest crest in the narrowest.
+    smallest = max(
+        wire_flush(screw.loose, screw.crest_high), wire_on_root(screw.loose, screw.root_high)
+    )
+    largest = wire_touching(screw.tight, screw.crest_low - 2 * screw.crest_radius)
+    known = read(job.thread.form).cited["diameters"].evidence
+    basic = {"d2": Input(screw.basic.pitch_diameter, "mm", "thread.pitch_diameter", known)}
+    limited = {"d2": sheet.ref("thread.pitch_diameter"), "d": sheet.ref("thread.blank_diameter")}
+    flanks = {
+        symbol: sheet.ref(f"thread.{id}")
+        for symbol, id in (
+            ("L", "lead"),
+            ("P", "pitch"),
+            ("a1", "leading_flank"),
+            ("a2", "trailing_flank"),
+        )
+    }
+    for id, value, sizes, note in (
+        ("best", best, basic, "touches the flanks at the pitch diameter"),
+        ("smallest", smallest, limited, "stands proud of the highest crest, clear of the root"),
+        ("largest", largest, limited, "touches the straight flank below the lowest crest"),
+    ):
+        sheet.add(
+            f"measure.wire_{id}",
+            value,
+            formula=f"method: {_EXACT}",
+            inputs=flanks | sizes,
+            source=_EXACT,
+            basis="computed",
+            note=note,
+        )
+    if smallest > largest:
+        sheet.warn(
+            "measure.no_wire",
+            f"No wire fits at all limits of the class: it should be over {smallest:.3f} mm to"
+            f" stand proud of the crest and under {largest:.3f} mm to touch straight flank."
+            " Check with the mate instead.",
+        )
+        return
+    wire = _choose(job, sheet, best, smallest, largest)
+    _size(screw, wire, sheet)
+    _steps(job, sheet)
+
+
+def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float) -> float:
+    """Record the usable wire nearest to the best: one that is owned, else a common drill shank."""
+    usable = [wire for wire in job.tool.wires if smallest <= wire <= largest]
+    if usable:
+        wire = min(usable, key=lambda owned: abs(owned - best))
+        origin = Input(wire, "mm", "spec:tool.wires", "read")
+        note = "the usable one that is owned, nearest to the best"
+        return _chosen(sheet, wire, origin, note, "derived")
+    if job.tool.wires:
+        owned = ", ".join(f"{wire:g}" for wire in job.tool.wires)
+        sheet.warn(
+            "measure.wires_owned",
+            f"None of the wires owned ({owned} mm) will do: from {smallest:.2f} to {largest:.2f} mm"
+            f" is usable, best {best:.3f} mm.",
+        )
+    shop = {row["system"]: row for row in library.table("threads/shop_wires")}
+    for system in ("in", "mm") if job.inch else ("mm", "in"):
+        step = float(shop[system]["step_mm"])
+        first, last = ceil(smallest / step - 1e-9), floor(largest / step + 1e-9)
+        if first <= last:
+            wire = step * min(max(round(best / step), first), last)
+            origin = Input(wire, "mm", "table:threads/shop_wires", "practice")
+            return _chosen(sheet, wire, origin, f"a {shop[system]['what']}, nearest to the best")
+    origin = sheet.ref("measure.wire_best")
+    return _chosen(sheet, best, origin, "no common drill shank is usable: the best wire itself")
+
+
+def _chosen(
+    sheet: Sheet, wire: float, origin: Input, note: str, evidence: Evidence = "practice"
+) -> float:
+    sheet.add(
+        "measure.wire_chosen",
+        wire,
+        formula="w",
+        inputs={"w": origin},
+        source="common practice",
+        basis="practice",
+        evidence=evidence,
+        note=note,
+    )
+    return wire
+
+
+def _size(screw: _Screw, wire: float, sheet: Sheet) -> None:
+    grooves = (screw.basic, screw.loose, screw.tight)
+    exact = [over_wires(groove, wire) for groove in grooves]
+    short = [over_wires_short(groove, wire) for groove in grooves]
+    symmetric = screw.basic.near == screw.basic.far
+    error = max(abs(a - b) for a, b in zip(exact, short, strict=True))
+    inputs = {
+        "d2": sheet.ref("thread.pitch_diameter"),
+        "w": sheet.ref("measure.wire_chosen"),
+        "P": sheet.ref("thread.pitch"),
+        "a": sheet.ref("thread.leading_flank"),
+        "L": sheet.ref("thread.lead_angle_pitch"),
+    }
+    if symmetric and error < SHORT_FORMULA_ERROR:
+        value, low, high = short
+        sheet.add(
+            "measure.over_wires",
+            value,
+            low=low,
+            high=high,
+            formula=("d2 + w (1 + 1 / sin(a)) - P / (2 tan(a)) + w / 2 tan(L)^2 cos(a) / tan(a)"),
+            inputs=inputs,
+            source=_SHORT,
+            basis="handbook",
+            evidence="read",
+            note=f"within {error * 1000:.1f} um of the exact seat",
+        )
+    else:
+        value, low, high = exact
+        sheet.add(
+            "measure.over_wires",
+            value,
+            low=low,
+            high=high,
+            formula=f"method: {_EXACT}",
+            inputs=inputs,
+            source=_EXACT,
+            basis="computed",
+            note=f"the usual short formula would be {error * 1000:.0f} um out at this lead angle",
+        )
+    if symmetric:
+        sheet.add(
+            "measure.wire_sensitivity",
+            1 + 1 / sin(screw.basic.near),
+            formula="1 + 1 / sin(a)",
+            inputs={"a": inputs["a"]},
+            source=_SHORT,
+            basis="handbook",
+            evidence="read",
+            note="so the wire's own diameter must be known well: measure it",
+        )
+
+
+def _steps(job: Job, sheet: Sheet) -> None:
+    size, crest = sheet["measure.over_wires"], sheet.number("thread.blank_diameter")
+    if size.low is None or size.high is None:
+        return
+    wire = _length(job, sheet.number("measure.wire_chosen"))
+    one = ((size.low + crest) / 2, (size.high + crest) / 2)
+    texts = [
+        (
+            "wires",
+            f"Lay two wires of {wire} in neighbouring grooves below and one above; the micrometer"
+            f" must read {_range(job, size.low, size.high)}.",
+        ),
+        (
+            "one-wire",
+            "With one wire and the other anvil on the crest it must read half of that and of the"
+            f" crest diameter measured there: {_range(job, *one)} on a crest of"
+            f" {_length(job, crest)}.",
+        ),
+    ]
+    if "measure.wire_sensitivity" in sheet:
+        factor = rounded(sheet.number("measure.wire_sensitivity"), 1)
+        texts.append(
+            (
+                "wires",
+                f"Measure the wires themselves: their error appears {factor} times in the reading.",
+            )
+        )
+    if sheet.number("thread.starts") % 2 == 0:
+        # Half a turn on, an even number of starts brings another groove to the same place.
+        texts.append(
+            ("two-wires", "Two wires straight opposite one another will do: the starts are even.")
+        )
+    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+
+
+def _by_gauge(job: Job, sheet: Sheet) -> None:
+    """Record a gauge for the groove's width: between square flanks a wire does not wedge."""
+    groove, root = sheet["thread.groove_width"], sheet["thread.minor_diameter"]
+    if groove.low is None or groove.high is None or root.low is None or root.high is None:
+        return
+    squared = cos(radians(sheet.number("thread.lead_angle_minor")))
+    for id, limit, part in (
+        ("go", groove.low, sheet.low("thread.groove_width")),
+        ("not_go", groove.high, sheet.high("thread.groove_width")),
+    ):
+        sheet.add(
+            f"measure.groove_{id}",
+            limit * squared,
+            formula="S cos(L)",
+            inputs={"S": part, "L": sheet.ref("thread.lead_angle_minor")},
+            source="geometry of the helix",
+            basis="computed",
+            note="width square to the helix at the root, where it is least",
+        )
+    pin = floor(groove.low * 8) / 10
+    texts = (
+        (
+            "gauge",
+            "Try the groove with a stub ground parallel and no longer along the groove than it is"
+            f" wide: {_length(job, sheet.number('measure.groove_go'), 'down')} goes to the root,"
+            f" {_length(job, sheet.number('measure.groove_not_go'), 'up')} does not. A longer slip"
+            " binds in the twist of the groove and reads too small.",
+        ),
+        (
+            "root",
+            f"Root over two pins of {_length(job, pin)} that lie on the bottom of the groove:"
+            f" {_range(job, root.low + 2 * pin, root.high + 2 * pin)}.",
+        ),
+        (
+            "caution",
+            "Over wires this thread cannot be measured: a wire does not wedge between flanks that"
+            " stand square to the axis.",
+        ),
+    )
+    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+
+
+def _length(job: Job, value: float, side: Side = "nearest") -> str:
+    """Write a length in the job's own unit."""
+    if job.inch:
+        return with_unit(value / MM_PER_INCH, "in", 4, side)
+    return with_unit(value, "mm", 3, side)
+
+
+def _range(job: Job, low: float, high: float) -> str:
+    """Write limits in the job's own unit, neither rounded outwards."""
+    scale, decimals = (MM_PER_INCH, 4) if job.inch else (1.0, 3)
+    return f"{rounded(low / scale, decimals, 'up')} to {_length(job, high, 'down')}"
