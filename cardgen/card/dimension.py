@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import atan2, cos, degrees, radians, sin
 
 from cardgen.card.hatch import Segment
-from cardgen.card.labels import Place
+from cardgen.card.labels import Place, unit
 from cardgen.card.pen import XY
 
 ARROW = 2.0
@@ -243,12 +243,6 @@ def _beyond(
     if abs(c) < 0.35:
         return Place(x, y - depth if s > 0 else y + ascent)
     return Place(x, y + ascent - (1 + s) * (ascent + depth) / 2, "start" if c > 0 else "end")
-
-
-def unit(p: XY, q: XY) -> XY:
-    """Return the unit vector from one point to another."""
-    length = hypot(q[0] - p[0], q[1] - p[1])
-    return (q[0] - p[0]) / length, (q[1] - p[1]) / length
 
 
 def _polar(centre: XY, radius: float, direction: float) -> XY:

@@ -30,10 +30,9 @@ from cardgen.card.dimension import (
     around,
     leader,
     linear,
-    unit,
 )
 from cardgen.card.hatch import hatching
-from cardgen.card.labels import DrawingError, Labels
+from cardgen.card.labels import DrawingError, Labels, unit
 from cardgen.card.pen import BLACK, HAIR, NARROW, TINT, WIDE, XY, Box, Ink, Pen, Weight
 from cardgen.card.piece import lines_height
 from cardgen.card.scale import Clear, Extent, fitting_scale, scale_written

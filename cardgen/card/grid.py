@@ -12,6 +12,9 @@ from cardgen.card.piece import AIR, GAP, Piece, first_base, lines_height, put_li
 _EDGE = 0.7
 """Clear space at the left and right end of a table's rows [mm]."""
 
+_LEAST = 8.0
+"""Width to which a column that stretches may be narrowed by breaking words [mm]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -103,8 +106,14 @@ class Grid:
                 needed[k] += over / len(sharing)
             return needed
         least = [self._natural(k, rows, whole=False) for k in range(len(self.columns))]
-        for group in (stretching, range(len(self.columns))):
-            over = self._squeeze(needed, least, group, room)
+        # Last, words of the columns that stretch are broken; numbers never are.
+        broken = [min(width, _LEAST) for width in least]
+        for group, floor in (
+            (stretching, least),
+            (range(len(self.columns)), least),
+            (stretching, broken),
+        ):
+            over = self._squeeze(needed, floor, group, room)
             if over >= -1e-6:
                 return needed
         msg = f"{self.pen.owner}: a table needs {sum(needed):.1f} mm and has {room:.1f} mm"

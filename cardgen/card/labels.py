@@ -45,11 +45,54 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class _Wanted:
+    """A text, its places, and what it covers around its anchor when it is not turned [mm]."""
+
     text: str
     places: Sequence[Place]
     size: float
     weight: Weight
     ink: Ink
+    width: float
+    up: float
+    down: float
+
+    def ground(self, place: Place) -> _Ground:
+        """Return what the text covers at a place."""
+        left = {"start": 0.0, "middle": -self.width / 2, "end": -self.width}[place.anchor]
+        c, s = cos(radians(place.angle)), sin(radians(place.angle))
+        corners = tuple(
+            (place.x + u * c + v * s, place.y - u * s + v * c)
+            for u, v in (
+                (left, -self.up),
+                (left + self.width, -self.up),
+                (left + self.width, self.down),
+                (left, self.down),
+            )
+        )
+        across, along = [x for x, _ in corners], [y for _, y in corners]
+        box = Box(min(across), min(along), max(across), max(along), "text", self.text)
+        return _Ground(corners, box)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """What a text covers: its four corners, and the upright box around them."""
+
+    corners: tuple[XY, ...]
+    box: Box
+
+    def met_by(self, line: Segment) -> bool:
+        """Whether a line enters the ground."""
+        (x1, y1), (x2, y2) = line
+        box = self.box
+        if (
+            (x1 < box.left and x2 < box.left)
+            or (x1 > box.right and x2 > box.right)
+            or (y1 < box.top and y2 < box.top)
+            or (y1 > box.bottom and y2 > box.bottom)
+        ):
+            return False
+        return _enters(line, self.corners)
 
 
 @dataclass(slots=True)
@@ -66,16 +109,12 @@ class Labels:
     frame: Box
     _wanted: list[_Wanted] = field(default_factory=list)
     _lines: list[Segment] = field(default_factory=list)
-    _taken: list[Box] = field(default_factory=list)
+    _taken: list[_Ground] = field(default_factory=list)
 
     def avoid(self, points: Sequence[XY], closed: bool = False) -> None:
         """Make texts keep clear of a run of lines."""
         run = [*points, points[0]] if closed else list(points)
         self._lines += pairwise(run)
-
-    def reserve(self, box: Box) -> None:
-        """Make texts keep out of a box, as if a text stood there."""
-        self._taken.append(box)
 
     def want(
         self,
@@ -86,7 +125,11 @@ class Labels:
         ink: Ink = BLACK,
     ) -> None:
         """Ask for a text at the first of its places that is clear."""
-        self._wanted.append(_Wanted(text, places, size, weight, ink))
+        lines = text.split("\n")
+        width = max(self.pen.width(line, size, weight) for line in lines)
+        up = self.pen.metrics.ascent(size)
+        down = self.pen.metrics.descent(size) + lines_height(len(lines) - 1, size)
+        self._wanted.append(_Wanted(text, places, size, weight, ink, width, up, down))
 
     def put(self) -> None:
         """Write all texts; those that have the least choice come first.
@@ -97,7 +140,8 @@ class Labels:
             If a text has no place within the frame and clear of the other texts.
         """
         for wanted in sorted(self._wanted, key=lambda each: len(each.places)):
-            place, box, crossed = self._best(wanted)
+            place, crossed = self._best(wanted)
+            ground = wanted.ground(place)
             for start, end in place.lines:
                 self.pen.line(*start, *end, width=NARROW)
                 self._lines.append((start, end))
@@ -105,7 +149,7 @@ class Labels:
                 self.pen.path(corners, closed=True, stroke=None, fill=BLACK)
             if crossed:
                 # The line is broken for the text, as hatching is.
-                self.pen.rect(box.left, box.top, box.right, box.bottom, stroke=None, fill=WHITE)
+                self.pen.path(ground.corners, closed=True, stroke=None, fill=WHITE)
             y = place.y
             for line in wanted.text.split("\n"):
                 self.pen.text(
@@ -119,10 +163,10 @@ class Labels:
                     angle=place.angle,
                 )
                 y += lines_height(1, wanted.size)
-            self._taken.append(box)
+            self._taken.append(ground)
         self._wanted.clear()
 
-    def _best(self, wanted: _Wanted) -> tuple[Place, Box, int]:
+    def _best(self, wanted: _Wanted) -> tuple[Place, int]:
         found = self._first_clear(wanted, wanted.places)
         if found is None:
             found = self._first_clear(wanted, self._anywhere(wanted))
@@ -135,10 +179,7 @@ class Labels:
         """Return places all over the frame, nearest first, each with a leader to the text's own."""
         first = wanted.places[0]
         target = first.lines[0][0] if first.lines else (first.x, first.y)
-        width = max(
-            self.pen.width(line, wanted.size, wanted.weight) for line in wanted.text.split("\n")
-        )
-        up = self.pen.metrics.ascent(wanted.size)
+        width, up = wanted.width, wanted.up
         places: list[Place] = []
         for row in range(int((self.frame.bottom - self.frame.top) / _GRID)):
             for column in range(int((self.frame.right - self.frame.left) / _GRID)):
@@ -148,57 +189,47 @@ class Labels:
                 places.append(Place(x, y, lines=((target, (side, y - up / 2)),)))
         return sorted(places, key=lambda place: dist((place.x, place.y), target))
 
-    def _first_clear(
-        self, wanted: _Wanted, places: Iterable[Place]
-    ) -> tuple[Place, Box, int] | None:
+    def _first_clear(self, wanted: _Wanted, places: Iterable[Place]) -> tuple[Place, int] | None:
         """Return the first place without a line through it, or else the one with the fewest."""
-        best: tuple[int, Place, Box] | None = None
+        best: tuple[Place, int] | None = None
         for place in places:
-            box = self._box(wanted, place)
-            if not box.inside(self.frame) or any(box.overlaps(other, 0.0) for other in self._taken):
+            ground = wanted.ground(place)
+            if not ground.box.inside(self.frame) or any(
+                ground.box.overlaps(other.box, 0.0) for other in self._taken
+            ):
                 continue
-            if any(_meets(line, other) for line in place.lines for other in self._taken):
+            if any(other.met_by(line) for line in place.lines for other in self._taken):
                 continue
-            crossed = sum(_meets(line, box) for line in self._lines)
+            crossed = sum(ground.met_by(line) for line in self._lines)
             if not crossed:
-                return place, box, 0
-            if best is None or crossed < best[0]:
-                best = crossed, place, box
-        return None if best is None else (best[1], best[2], best[0])
-
-    def _box(self, wanted: _Wanted, place: Place) -> Box:
-        """Return what a text covers at a place."""
-        lines = wanted.text.split("\n")
-        width = max(self.pen.width(line, wanted.size, wanted.weight) for line in lines)
-        up = self.pen.metrics.ascent(wanted.size)
-        down = self.pen.metrics.descent(wanted.size) + lines_height(len(lines) - 1, wanted.size)
-        left = {"start": 0.0, "middle": -width / 2, "end": -width}[place.anchor]
-        c, s = cos(radians(place.angle)), sin(radians(place.angle))
-        corners = [
-            (place.x + u * c + v * s, place.y - u * s + v * c)
-            for u in (left, left + width)
-            for v in (-up, down)
-        ]
-        across, along = [c[0] for c in corners], [c[1] for c in corners]
-        return Box(min(across), min(along), max(across), max(along), "text", wanted.text)
+                return place, 0
+            if best is None or crossed < best[1]:
+                best = place, crossed
+        return best
 
 
-def _meets(line: Segment, box: Box, slack: float = 0.15) -> bool:
-    """Whether a line enters a box, shrunk by a slack; Liang and Barsky's clipping."""
+def _enters(line: Segment, corners: Sequence[XY], slack: float = 0.15) -> bool:
+    """Whether a line enters a convex area, shrunk by a slack; Cyrus and Beck's clipping.
+
+    The corners run clockwise as seen on the card, whose y points down.
+    """
     (x1, y1), (x2, y2) = line
-    dx, dy = x2 - x1, y2 - y1
     enter, leave = 0.0, 1.0
-    for step, room in (
-        (-dx, x1 - box.left - slack),
-        (dx, box.right - slack - x1),
-        (-dy, y1 - box.top - slack),
-        (dy, box.bottom - slack - y1),
-    ):
-        if step == 0:
-            if room < 0:
-                return False
-        elif step < 0:
-            enter = max(enter, room / step)
-        else:
-            leave = min(leave, room / step)
+    for (px, py), (qx, qy) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        u, v = unit((px, py), (qx, qy))
+        # How far the line's ends lie within this edge.
+        start = (y1 - py) * u - (x1 - px) * v - slack
+        end = (y2 - py) * u - (x2 - px) * v - slack
+        if start < 0 and end < 0:
+            return False
+        if start < 0:
+            enter = max(enter, start / (start - end))
+        elif end < 0:
+            leave = min(leave, start / (start - end))
     return enter <= leave
+
+
+def unit(p: XY, q: XY) -> XY:
+    """Return the unit vector from one point to another."""
+    length = dist(p, q)
+    return (q[0] - p[0]) / length, (q[1] - p[1]) / length

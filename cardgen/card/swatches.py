@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.card.hatch import hatching
-from cardgen.card.pen import BLACK, HAIR, NARROW, WIDE, Ink, Pen
+from cardgen.card.pen import BLACK, HAIR, NARROW, WIDE, Ink, Pen, Weight
 from cardgen.card.piece import Piece, first_base, lines_height
 from cardgen.core.swatch import Swatch
 
-_PATCH = 8.5
+_PATCH = 7.0
 """Width of a patch [mm]."""
 _POINTER = 2.2
 """Room for the pointer before a patch [mm]."""
@@ -36,7 +36,7 @@ _PATTERNS: dict[str, tuple[tuple[float, float], ...]] = {
 
 
 def chart(pen: Pen, width: float, size: float, swatches: Sequence[Swatch], mono: bool) -> Piece:
-    """Return a chart in as many columns as its longest entry leaves room for.
+    """Return a chart in as many columns as there is room for.
 
     Parameters
     ----------
@@ -47,38 +47,53 @@ def chart(pen: Pen, width: float, size: float, swatches: Sequence[Swatch], mono:
     mono
         Whether patches are patterns instead of colours.
     """
-    longest = max(pen.width(_entry(swatch), size, "bold") for swatch in swatches)
-    cell = _POINTER + _PATCH + _BESIDE + longest
-    columns = max(1, min(len(swatches), int(width // cell)))
-    rows = -(-len(swatches) // columns)
-    pitch = max(lines_height(1, size), 4.0) + _APART
+    columns = _columns(pen, width, size, swatches)
+    spare = (width - sum(wide for wide, _ in columns)) / len(columns)
+    high = max(lines_height(1, size), 4.0)
+    pitch = high + _APART
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
-        for index, swatch in enumerate(swatches):
-            column, row = divmod(index, rows)
-            _cell(pen, x + column * width / columns, y + row * pitch, pitch - _APART, size, swatch)
+        left = x
+        for wide, column in columns:
+            for row, swatch in enumerate(column):
+                _cell(pen, (left, y + row * pitch), high, size, swatch, mono)
+            left += wide + spare
 
-    def _cell(pen: Pen, x: float, y: float, height: float, size: float, swatch: Swatch) -> None:
-        left, right = x + _POINTER, x + _POINTER + _PATCH
-        _patch(pen, (left, y, right, y + height), swatch, mono)
-        middle = y + height / 2
-        if swatch.chosen:
-            tip = left - 0.4
-            pen.path(
-                ((x, middle - 1.1), (tip, middle), (x, middle + 1.1)),
-                closed=True,
-                stroke=None,
-                fill=BLACK,
-            )
-        base = y + (height - lines_height(1, size)) / 2 + first_base(pen, size)
-        weight = "bold" if swatch.chosen else "regular"
-        pen.text(right + _BESIDE, base, _entry(swatch), size, weight=weight)
+    return Piece(max(len(column) for _, column in columns) * pitch, draw)
 
-    return Piece(rows * pitch, draw)
+
+def _columns(
+    pen: Pen, width: float, size: float, swatches: Sequence[Swatch]
+) -> list[tuple[float, Sequence[Swatch]]]:
+    """Return the columns of the chart with the width that each needs [mm]."""
+    frame = _POINTER + _PATCH + _BESIDE
+    for count in range(len(swatches), 0, -1):
+        rows = -(-len(swatches) // count)
+        split = [swatches[k : k + rows] for k in range(0, len(swatches), rows)]
+        wide = [frame + max(pen.width(_entry(s), size, "bold") for s in part) for part in split]
+        if sum(wide) + _BESIDE * (len(split) - 1) <= width:
+            return list(zip(wide, split, strict=True))
+    msg = f"{pen.owner}: a chart of colours does not fit {width:.1f} mm"
+    raise ValueError(msg)
+
+
+def _cell(
+    pen: Pen, corner: tuple[float, float], high: float, size: float, swatch: Swatch, mono: bool
+) -> None:
+    x, y = corner
+    left, right = x + _POINTER, x + _POINTER + _PATCH
+    _patch(pen, (left, y, right, y + high), swatch, mono)
+    if swatch.chosen:
+        middle, tip = y + high / 2, left - 0.4
+        arrow = ((x, middle - 1.1), (tip, middle), (x, middle + 1.1))
+        pen.path(arrow, closed=True, stroke=None, fill=BLACK)
+    base = y + (high - lines_height(1, size)) / 2 + first_base(pen, size)
+    weight: Weight = "bold" if swatch.chosen else "regular"
+    pen.text(right + _BESIDE, base, _entry(swatch), size, weight=weight)
 
 
 def _entry(swatch: Swatch) -> str:
-    return f"{swatch.temperature:.0f} °C {swatch.name}"
+    return f"{swatch.temperature:.0f} {swatch.name}"
 
 
 def _patch(pen: Pen, box: tuple[float, float, float, float], swatch: Swatch, mono: bool) -> None:

@@ -1,0 +1,20 @@
+"""Rows of figures whose limits are a spread to know of, not limits to measure."""
+
+from __future__ import annotations
+
+from cardgen.card.panel import Block
+from cardgen.card.table import Kit
+from cardgen.core.rounding import rounded
+
+
+def span(kit: Kit, id: str) -> Block:
+    """Return the row of a figure: the value in bold, before it the spread in which it may lie."""
+    view = kit.view
+    figure = view.figures[id]
+    label = f"{view.label(id)}{view.mark(id)}"
+    if figure.low is None or figure.high is None:
+        return kit.pair(label, view.written(id))
+    name = figure.name
+    low, high = (rounded(limit, name.decimals) for limit in (figure.low, figure.high))
+    spread = f"{low} to {high}".replace("-", "−")
+    return kit.pair(label, spread, view.written(id))

@@ -1,0 +1,123 @@
+"""The flow puts every block somewhere, whole, in order, and in as few cards as it can see."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cardgen.card.flow import LayoutError, Part, Stack, fill
+from cardgen.card.pen import Pen
+from cardgen.card.piece import Piece
+
+HEIGHT = 100.0
+GAP = 3.0
+
+
+def blank(pen: Pen, x: float, y: float, width: float) -> None:
+    return None
+
+
+@st.composite
+def stacks(draw: st.DrawFn) -> list[Stack]:
+    made = []
+    for name in range(draw(st.integers(1, 7))):
+        heading = Piece(6.0, blank, keep=True)
+        again = Piece(6.0, blank, keep=True)
+        head = Piece(4.0, blank, keep=True)
+        blocks = [head] if draw(st.booleans()) else []
+        for _ in range(draw(st.integers(1, 25))):
+            height = draw(st.floats(0.5, 25.0))
+            keep = draw(st.integers(0, 9)) == 0
+            blocks.append(Piece(height, blank, keep=keep, under=head if blocks else None))
+        made.append(Stack(f"panel {name}", heading, again, blocks))
+    return made
+
+
+def parts(cards: list[list[tuple[Part, ...]]]) -> list[Part]:
+    return [part for card in cards for column in card for part in column]
+
+
+def whole(stack: Stack) -> float:
+    assert stack.heading is not None
+    return stack.heading.height + sum(block.height for block in stack.blocks)
+
+
+@given(stacks(), st.integers(1, 3))
+def test_every_block_stands_once_and_in_order(made: list[Stack], per_card: int) -> None:
+    try:
+        cards = fill(made, per_card, HEIGHT, GAP)
+    except LayoutError:
+        # Only a run that may not be parted can be too high: blocks alone are 25 mm at most.
+        assert any(block.keep for stack in made for block in stack.blocks)
+        return
+    for stack in made:
+        mine = [part for part in parts(cards) if part.owner == stack.owner]
+        furniture = [stack.heading, stack.continued, *(b.under for b in stack.blocks)]
+        repeated = [f for f in furniture if f is not None and f is not stack.blocks[0]]
+        got = [b for part in mine for b in part.blocks]
+        # The head that opens the stack's own blocks may come again; take its repeats away.
+        seen: list[object] = []
+        for part in mine:
+            for block in part.blocks:
+                first = block is stack.blocks[0] and not any(s is block for s in seen)
+                if first or not any(block is r for r in [*repeated, stack.blocks[0]]):
+                    seen.append(block)
+        assert [id(b) for b in seen] == [id(b) for b in stack.blocks], got
+        if whole(stack) <= HEIGHT:
+            assert len(mine) == 1
+        for part in mine[1:]:
+            assert part.blocks[0] is stack.continued
+            below = part.blocks[1]
+            if stack.blocks[0] in furniture:
+                assert below is stack.blocks[0]
+
+
+@given(stacks(), st.integers(1, 3))
+def test_no_part_leaves_its_column_or_meets_another(made: list[Stack], per_card: int) -> None:
+    try:
+        cards = fill(made, per_card, HEIGHT, GAP)
+    except LayoutError:
+        return
+    for card in cards:
+        assert len(card) <= per_card
+        for column in card:
+            end = -GAP
+            for part in column:
+                assert part.top >= end + GAP - 1e-6
+                end = part.top + part.height
+                assert end <= HEIGHT + 1e-6
+                last = next(stack for stack in made if stack.owner == part.owner).blocks[-1]
+                assert part.blocks[-1] is last or not part.blocks[-1].keep
+
+
+@given(stacks(), st.integers(1, 3))
+def test_no_more_cards_than_one_column_a_piece(made: list[Stack], per_card: int) -> None:
+    try:
+        cards = fill(made, per_card, HEIGHT, GAP)
+    except LayoutError:
+        return
+    area = sum(whole(stack) for stack in made)
+    assert len(cards) >= area / (HEIGHT * per_card) - 1e-9
+    # Cut at every block a column would still be at least half full.
+    longest = sum(2 + int(whole(stack) / (HEIGHT / 2)) for stack in made)
+    assert len(cards) <= longest
+
+
+def test_short_panels_go_back_to_an_open_column_when_that_saves_a_card() -> None:
+    def panel(name: str, height: float) -> Stack:
+        return Stack(name, Piece(5, blank), Piece(5, blank), [Piece(height, blank)])
+
+    made = [panel("a", 40), panel("b", 80), panel("c", 30)]
+    cards = fill(made, 2, HEIGHT, GAP)
+    assert len(cards) == 1
+    assert [part.owner for part in cards[0][0]] == ["a", "c"]
+
+
+def test_a_block_higher_than_a_column_is_named() -> None:
+    with pytest.raises(LayoutError, match=r"tool.*higher than a column"):
+        fill([Stack("tool", None, None, [Piece(HEIGHT + 1, blank)])], 2, HEIGHT, GAP)
+
+
+def test_nothing_to_show_is_one_empty_card() -> None:
+    assert fill([], 2, HEIGHT, GAP) == [[()]]
