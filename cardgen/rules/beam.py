@@ -14,6 +14,10 @@ from dataclasses import dataclass, field
 from math import pi, sqrt
 
 
+SAME_PLACE = 1e-3
+"""Part of the bar's length within which two supports count as one."""
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
     """A cylinder of the bar: its length and diameter [mm]."""
@@ -128,8 +132,7 @@ class Beam:
         straight = self._flexibility(at, at)
         held = self._reactions(at, supports)
         return straight - sum(
-            force * self._flexibility(at, pin)
-            for force, pin in zip(held, supports, strict=True)
+            force * self._flexibility(at, pin) for force, pin in zip(held, supports, strict=True)
         )
 
     def stress(
@@ -158,7 +161,9 @@ class Beam:
             # The moment is straight between loads: its peaks stand at loads and shoulders.
             for x in places:
                 if first <= x <= last:
-                    bending = bending_stress(sideways * abs(self._moment(x, loads)), section.diameter)
+                    bending = bending_stress(
+                        sideways * abs(self._moment(x, loads)), section.diameter
+                    )
                     shear = torsion_stress(torque, section.diameter) if x <= at else 0.0
                     worst = max(worst, combined_stress(bending, shear))
         return worst
@@ -168,7 +173,7 @@ class Beam:
         taken = [0.0] if self.clamped else [0.0, self.length]
         used: list[float] = []
         for pin in (*self.pins, *pins):
-            if all(abs(pin - other) > 1e-3 * self.length for other in (*taken, *used)):
+            if all(abs(pin - other) > SAME_PLACE * self.length for other in (*taken, *used)):
                 used.append(pin)
         return tuple(used)
 

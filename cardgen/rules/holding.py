@@ -16,7 +16,7 @@ from itertools import pairwise
 from math import sqrt
 from typing import Literal
 
-from cardgen.rules.beam import Beam, Section
+from cardgen.rules.beam import SAME_PLACE, Beam, Section
 
 Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
 Rest = Literal["none", "steady", "follow"]
@@ -129,9 +129,14 @@ class Work:
         start, end = max(self.stickout - self.thread, 0.0), self.stickout
         step = (end - start) / _GRID
         places = [start + k * step for k in range(_GRID + 1)]
+        if self.rest == "follow":
+            # Where the jaws come upon the end support, they cease to be a support of their own.
+            reach = self.follow_offset + SAME_PLACE * self.stickout
+            kink = reach if self.left_hand else end - reach
+            places = sorted({*places, min(max(kink, start), end)})
         found = [value(place) for place in places]
-        best = max(range(_GRID + 1), key=found.__getitem__)
-        low, high = max(places[best] - step, start), min(places[best] + step, end)
+        best = max(range(len(places)), key=found.__getitem__)
+        low, high = places[max(best - 1, 0)], places[min(best + 1, len(places) - 1)]
         worst = found[best]
         for _ in range(_REFINE):
             a, b = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)

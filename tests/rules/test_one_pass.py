@@ -1,0 +1,65 @@
+"""One pass put together by hand: the core that is left, the dig-in, what each limit looks at."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, pi, radians, sin, sqrt
+
+import pytest
+
+from cardgen.rules.beam import Beam, Section
+from cardgen.rules.blade import Load
+from cardgen.rules.cutting import Groove
+from cardgen.rules.passes import Stage
+from tests.rules.cases import CASE, LATHE, WORK
+
+STAGE = Stage("rough", 0, 275, 1.7, CASE.groove, CASE.blade, 0.15, CASE.confined)
+
+
+def test_a_pass_from_two_to_two_point_one() -> None:
+    cut = LATHE.cut(STAGE, 200, 10)
+    law, a = CASE.confined, radians(15)
+    kc = 1.85 * 1500
+    assert law.correction * law.kc11 == kc
+    point = kc * 1.7 * 0.1**0.78
+    flank = kc * 2.05 / cos(a) * (0.1 * sin(a)) ** 0.78
+    assert cut.force == pytest.approx(point + 2 * flank)
+    assert cut.radial == pytest.approx(cut.force / 2)
+    assert cut.power == pytest.approx(cut.force * pi * 28 * 60 / 60000)
+    assert cut.chip == pytest.approx(0.1)
+
+    core = 28 - 2 * 2.1
+    beam = Beam((Section(32, 28), Section(8, 22.3), Section(120, core)), 205_000, True, pins=(160,))
+    worst = max(range(40, 161), key=beam.deflection)
+    assert cut.deflection == pytest.approx(cut.radial * beam.deflection(worst), rel=1e-3)
+    strain = max(beam.stress(x, sqrt(1.25), 14) for x in range(40, 161))
+    assert cut.work_stress == pytest.approx(3 * cut.force * strain, rel=1e-3)
+    load = Load(3 * point, 3 * 2 * flank, 2.1)
+    assert cut.tool_stress == pytest.approx(CASE.blade.stress(load))
+
+
+def test_a_slot_already_cut_weakens_the_bar_from_the_first_pass() -> None:
+    after = replace(STAGE, step="widen", slot=265)
+    assert LATHE.cut(after, 0, 10).deflection > LATHE.cut(STAGE, 0, 10).deflection
+    assert LATHE.cut(after, 0, 10).force == LATHE.cut(STAGE, 0, 10).force
+
+
+def test_the_run_out_groove_is_no_thicker_than_the_core() -> None:
+    sections = WORK.beam(25.0).sections
+    assert [(s.length, s.diameter) for s in sections] == [(32, 28), (8, 22.3), (120, 25.0)]
+    assert WORK.beam(21.0).sections[1].diameter == 21.0
+
+
+def test_upright_sides_do_not_cut() -> None:
+    square = replace(STAGE, groove=Groove(0.0, 0.0))
+    shallow, deep = LATHE.cut(square, 0, 10), LATHE.cut(square, 200, 10)
+    assert shallow.force == deep.force == pytest.approx(1.85 * 1500 * 1.7 * 0.1**0.78)
+
+
+def test_the_hardest_limit_is_the_one_used_most() -> None:
+    cut = LATHE.cut(STAGE, 200, 10)
+    name, used = LATHE.hardest(cut, STAGE)
+    assert name == "force"
+    assert used == pytest.approx(cut.force / 900)
+    assert not LATHE.is_safe(cut, STAGE)
+    assert LATHE.is_safe(LATHE.cut(STAGE, 0, 5), STAGE)
