@@ -17,7 +17,9 @@ from typing import Literal
 
 from cardgen import __version__
 from cardgen.binder.code import code, digest
+from cardgen.binder.record import attachments
 from cardgen.core.figure import Finding, Sheets
+from cardgen.explain import as_json
 from cardgen.sheets import every
 from cardgen.spec.job import Job
 from cardgen.spec.load import load
@@ -88,8 +90,9 @@ def work(path: Path, *, machine: Path | None = None, template: str | None = None
 
 def draw(worked: Worked) -> bytes:
     """Return the card of a worked-out job as PDF bytes."""
+    # Loaded here, so that `check` and `figures` do not pay for paper.
     from cardgen.card import place
-    from cardgen.pdf import finish, fonts, write
+    from cardgen.pdf import fonts, write
 
     job = worked.job
     picture = place.lay_out(
@@ -100,7 +103,13 @@ def draw(worked: Worked) -> bytes:
         inch=job.inch,
         show=job.show,
     )
-    return write.to_pdf(picture, attachments=finish.attachments_for(worked.sheets, job.sources))
+    told = as_json(worked.sheets, job=job.name, version=__version__, code=worked.code)
+    return write.to_pdf(
+        picture,
+        attachments=attachments(
+            told, ((source.role, source.name, source.content) for source in job.sources)
+        ),
+    )
 
 
 def facts(worked: Worked) -> dict[str, str]:
