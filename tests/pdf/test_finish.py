@@ -13,8 +13,14 @@ from cardgen.pdf.write import to_pdf
 from tests.pdf.test_write import picture
 
 PICTURE = picture()
+# PDF's own encoding has no place for the three characters left out.
 names = st.text(
-    st.characters(min_codepoint=32, max_codepoint=0x2FFF, exclude_categories=("Cs",)),
+    st.characters(
+        min_codepoint=32,
+        max_codepoint=0x2FFF,
+        exclude_categories=("Cs",),
+        exclude_characters="\x7f\x9f\xad",
+    ),
     min_size=1,
     max_size=60,
 )
