@@ -52,9 +52,7 @@ class Swatch:
         True
         """
         name, temperature, low, high, colour, hatch, chosen = text.split(";")
-        return cls(
-            name, float(temperature), float(low), float(high), colour, hatch, chosen == "1"
-        )
+        return cls(name, float(temperature), float(low), float(high), colour, hatch, chosen == "1")
 
     @property
     def rgb(self) -> tuple[float, float, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen import library
 from cardgen.core.figure import Input
+from cardgen.core.swatch import Swatch
 from cardgen.rules import colours, heat
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._heat_steel import record_heating, record_published
@@ -22,11 +23,34 @@ _GLOW = "heat/glow_colours"
 
 def glow(temperature: float) -> str:
     """Return the name of the glow at a temperature; empty below the first that is named."""
-    rows = library.table(_GLOW)
-    marks = [float(row["temperature"]) for row in rows]
-    bands = colours.edges(marks, marks[0] - 25, marks[-1] + 50)
-    found = colours.band(bands, temperature)
-    return "" if found is None else rows[found]["name"]
+    found = colours.band(_glow_bands(), temperature)
+    return "" if found is None else library.table(_GLOW)[found]["name"]
+
+
+def _glow_bands() -> list[tuple[float, float]]:
+    marks = [float(row["temperature"]) for row in library.table(_GLOW)]
+    # Half a step of the table beyond its ends.
+    return colours.edges(marks, marks[0] - 25, marks[-1] + 50)
+
+
+def glow_chart(t: Treatment) -> None:
+    """Hand the glow colours next to the hardening heat to the panel."""
+    rows, bands = library.table(_GLOW), _glow_bands()
+    found = colours.band(bands, t.sheet.number("heat.harden_temperature"))
+    if found is None:
+        return
+    for index in range(max(0, found - 1), min(len(rows), found + 2)):
+        row, (low, high) = rows[index], bands[index]
+        swatch = Swatch(
+            row["name"],
+            float(row["temperature"]),
+            low,
+            high,
+            row["srgb"],
+            row["hatch"],
+            index == found,
+        )
+        t.tell(swatch.written(), "glow", row["source"])
 
 
 def harden(t: Treatment, index: int, step: HeatStep) -> None:

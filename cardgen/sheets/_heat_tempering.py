@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from cardgen import library
-from cardgen.core.figure import Evidence, Input, weakest
+from cardgen.core.figure import Evidence, Input, Outline, weakest
 from cardgen.core.swatch import Swatch
 from cardgen.rules import colours
 from cardgen.rules.temper import (
@@ -300,7 +300,7 @@ def _record_torch(t: Treatment, ruling: Warmth) -> None:
         },
         source=source(TABLE, "hollomon-jaffe"),
         basis="handbook",
-        note=f"its colour is {film(at)}" if film(at) else "past the temper colours",
+        note=f"the colour is {film(at)}" if film(at) else "it is past the temper colours",
     )
 
 
@@ -356,16 +356,22 @@ def _ruling_inputs(t: Treatment, ruling: Warmth) -> tuple[Input, Input]:
 
 
 def chart(t: Treatment) -> None:
-    """Hand the temper colours to the panel as swatches, the one to work to marked."""
-    chosen = t.sheet["heat.temper_colour"].value if "heat.temper_colour" in t.sheet else ""
-    for row, (low, high) in zip(library.table(_FILMS), film_bands(), strict=True):
-        swatch = Swatch(
-            row["name"],
-            float(row["median"]),
-            low,
-            high,
-            row["srgb"],
-            row["hatch"],
-            row["name"] == chosen,
-        )
-        t.tell(swatch.written(), "swatch", row["source"])
+    """Hand the temper colours and the tempering curve to the panel."""
+    if t.job.work.material.group in _SHOWS_COLOUR:
+        chosen = t.sheet["heat.temper_colour"].value if "heat.temper_colour" in t.sheet else ""
+        for row, (low, high) in zip(library.table(_FILMS), film_bands(), strict=True):
+            swatch = Swatch(
+                row["name"],
+                float(row["median"]),
+                low,
+                high,
+                row["srgb"],
+                row["hatch"],
+                row["name"] == chosen,
+            )
+            t.tell(swatch.written(), "swatch", row["source"])
+    if t.rows:
+        t.sheet.outlines["heat.temper_curve"] = Outline(t.rows)
+    if t.heat is not None and t.heat.embrittlement is not None:
+        cold, hot = t.heat.embrittlement
+        t.sheet.outlines["heat.avoid_temper"] = Outline(((cold, 0.0), (hot, 0.0)))

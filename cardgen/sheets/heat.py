@@ -10,7 +10,7 @@ from __future__ import annotations
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.sheets._constants import constant, evidence, source, value
-from cardgen.sheets._heat_hardening import glow, harden
+from cardgen.sheets._heat_hardening import glow, glow_chart, harden
 from cardgen.sheets._heat_steel import record_critical, record_section
 from cardgen.sheets._heat_tempering import chart, record_final, record_temper, temper
 from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, duration
@@ -38,6 +38,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
         )
     record_temper(t)
     record_final(t)
+    if "heat.harden_temperature" in sheet:
+        glow_chart(t)
     if "heat.temper_temperature" in sheet:
         chart(t)
 

@@ -31,10 +31,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     held = {tag for tag, holds in TAGS.items() if holds(job, sheet)}
     called = [note for note in data["note"] if held.issuperset(note["when"])]
     for note in sorted(called, key=lambda note: SIGNALS.index(note["signal"])):
-        text = _filled(note["text"], sheet)
-        if note["evidence"] == "memory":
-            text = f"{text} †"
-        sheet.steps.append(Step(text, note["signal"], note["source"]))
+        sheet.steps.append(Step(_filled(note["text"], sheet), note["signal"], note["source"]))
     closing = data["closing"]
     sheet.steps.append(Step(closing["text"], "rule", closing["source"]))
 

@@ -80,7 +80,8 @@ def test_what_rests_on_memory_is_marked() -> None:
 
 def test_panels_stay_away_where_they_do_not_apply() -> None:
     pen, _ = drawn(job(), 65)
-    assert "Temper" not in said(pen) and "Torque" not in said(pen)
+    assert "Temper" not in said(pen)
+    assert "Torque" not in said(pen)
     assert "Local rules" in said(pen)
 
 

@@ -1,0 +1,39 @@
+"""The screw under load: what the hand must turn, what holds, how far the metal is from giving."""
+
+from __future__ import annotations
+
+from cardgen.card.panel import Block, Panel
+from cardgen.card.pen import Pen
+from cardgen.card.span import span
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+_ORDER = (
+    "load.load",
+    "load.friction",
+    "load.torque_raise",
+    "load.torque_lower",
+    "load.handle_force",
+    "load.efficiency",
+    "load.self_locking",
+    "load.core_stress",
+    "load.thread_shear",
+    "load.nut_shear",
+    "load.bearing_pressure",
+    "load.buckling_load",
+)
+
+
+def blocks(view: View, pen: Pen, width: float) -> list[Block]:
+    """Return the panel's blocks."""
+    kit = Kit(view, pen, width)
+    made: list[Block] = [span(kit, id) for id in _ORDER if view.has(id)]
+    made.append(kit.space(0.6))
+    made += [kit.warning(f.text) for f in view.findings if f.id.startswith("load.")]
+    for step in view.steps.get("load", ()):
+        bold = step.kind == "warning"
+        made.append(kit.paragraph(step.text, weight="bold") if bold else kit.note(step.text))
+    return made
+
+
+PANEL = Panel("load", "Load", ("load.load",), blocks)
