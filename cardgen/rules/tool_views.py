@@ -183,6 +183,18 @@ class Views:
         (view.visible if stands_out else view.hidden).append(shoulder)
         return view
 
+    def blade_front(self) -> tuple[XY, ...]:
+        """Return the whole blade from the front as one closed shape: its widest cross-section."""
+        nose = self.nose
+        along = nose.length if nose.shank_width > nose.tip_width else 0.0
+        left, right = self._edges
+        return (
+            (left.face(along), 0.0),
+            (right.face(along), 0.0),
+            (right.below(along, nose.height), -nose.height),
+            (left.below(along, nose.height), -nose.height),
+        )
+
     def silhouette(self) -> tuple[XY, ...]:
         """Return the face with a piece of the shank as one closed shape."""
         return self.top().outline

@@ -40,7 +40,7 @@ NEEDED = (
 )
 """Figures without which no tool can be worked out."""
 
-_SHOWN = 0.5
+_SHOWN = 0.35
 """Length of shank in the views, as a part of the blank's side."""
 
 
@@ -51,8 +51,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     the right: ``tool.front`` the end (x to the right, y up from the face), ``tool.top`` the face
     (y from the point towards the shank), ``tool.side`` from the chuck (x from the point towards
     the shank, y up); names that go on with ``.visible.N`` or ``.hidden.N`` are further edges of
-    the same view. ``tool.silhouette`` is the face and ``tool.silhouette.end`` the blade's end, to
-    hold the ground tool against.
+    the same view. ``tool.silhouette`` is the face and ``tool.silhouette.end`` the blade from
+    the front, to hold the ground tool against.
     """
     if any(id not in sheet for id in NEEDED):
         return
@@ -149,7 +149,7 @@ def _views(job: Job, sheet: Sheet, nose: Nose) -> None:
     ):
         _outline(sheet, name, lines)
     sheet.outlines["tool.silhouette"] = Outline(views.silhouette(), closed=True)
-    sheet.outlines["tool.silhouette.end"] = Outline(views.front().outline, closed=True)
+    sheet.outlines["tool.silhouette.end"] = Outline(views.blade_front(), closed=True)
 
 
 def _outline(sheet: Sheet, name: str, lines: Lines) -> None:

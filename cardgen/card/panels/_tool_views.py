@@ -1,0 +1,342 @@
+"""The grinding diagram: top, front and side of the cutter in third-angle projection, to scale.
+
+The tool is held face up with its point towards the reader. The top view stands above the front,
+its point down; the view from the chuck's side stands to the right of the front, its point left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import atan2, cos, degrees, hypot, radians, sin
+
+from cardgen.card.dimension import angular
+from cardgen.card.drawing import Drawing, scale_written
+from cardgen.card.panel import Block
+from cardgen.card.pen import BLACK, HAIR, SOFT, XY, Pen
+from cardgen.card.piece import lines_height, put_lines
+from cardgen.card.projection import projection_sign, sign_width
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+SCALES = (Fraction(5), Fraction(2), Fraction(1), Fraction(1, 2))
+"""Preferred scales that suit a tool in the hand (ISO 5455)."""
+TALLEST = 80.0
+"""Greatest height of the views together [mm]."""
+TOGETHER = 54.0
+"""Up to this height the views are never parted: the lowest column holds as much [mm]."""
+_BETWEEN = 2.0
+"""Between front and side view [mm]."""
+_BESIDE = 3.0
+"""Left and right of front and top view [mm]."""
+_BEFORE = 8.0
+"""Left of the side view, for the end relief [mm]."""
+_BELOW_TIP = 5.5
+"""Below the top view, for the width of the tip [mm]."""
+_ABOVE = 1.5
+"""Above a break line [mm]."""
+_DASHED = (12 * HAIR, 3 * HAIR)
+"""Hidden edges, in hair line width (ISO 128-2 type 02)."""
+_ARC = 2.2
+"""From the bottom of the front view to the arcs of the reliefs [mm]."""
+
+_DETAILED = Fraction(2)
+"""Scale from which all dimensions have room on the top view; below it the rows must do."""
+_OVER = 8.0
+"""Most that is added beside front and top view where the column has room [mm]."""
+
+Extent = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How large the views are drawn and where.
+
+    Attributes
+    ----------
+    front, top, side
+        Left, bottom, right and top of each view [mm of the part].
+    words, below
+        Room above and below the front view [mm].
+    text_width
+        Of the words over the front view [mm].
+    over
+        Room that the column has left, given to the notes beside the top view [mm].
+    """
+
+    scale: Fraction
+    front: Extent
+    top: Extent
+    side: Extent
+    words: float
+    below: float
+    text_width: float
+    over: float = 0.0
+
+    @property
+    def k(self) -> float:
+        """Card to part."""
+        return float(self.scale)
+
+    @property
+    def front_width(self) -> float:
+        """Width that front and top view take on the card [mm]."""
+        across = self.k * (self.front[2] - self.front[0]) + 2 * _BESIDE
+        return max(across, self.text_width) + self.over
+
+    @property
+    def side_width(self) -> float:
+        """Width that the side view takes on the card [mm]."""
+        return _BEFORE + self.k * (self.side[2] - self.side[0]) + _ABOVE
+
+    @property
+    def width(self) -> float:
+        """Width of all views [mm]."""
+        return self.front_width + _BETWEEN + self.side_width
+
+    @property
+    def top_height(self) -> float:
+        """Height of the top view with its dimensions [mm]."""
+        return _ABOVE + self.k * (self.top[3] - self.top[1]) + _BELOW_TIP
+
+    @property
+    def front_height(self) -> float:
+        """Height of the front view with its words and dimensions [mm]."""
+        return self.words + self.k * (self.front[3] - self.front[1]) + self.below
+
+
+def plan(view: View, pen: Pen, width: float) -> Plan:
+    """Return the views at the largest scale at which they fit a column together."""
+    small = view.style.small
+    words = lines_height(1, small) + 0.8
+    below = 2 * _ARC + 0.6 + lines_height(1, small)
+    text = sum(pen.width(word, small, "bold") for word in _WORDS) + 3.0
+    front = _extent(view, "tool.front")
+    top = _extent(view, "tool.top")
+    # Both share their middle, so that the one stands straight above the other.
+    across = (min(front[0], top[0]), max(front[2], top[2]))
+    plans = [
+        Plan(
+            scale,
+            (across[0], front[1], across[1], front[3]),
+            (across[0], top[1], across[1], top[3]),
+            _extent(view, "tool.side"),
+            words,
+            below,
+            text,
+        )
+        for scale in SCALES
+    ]
+    chosen = next(
+        (
+            each
+            for each in plans
+            if each.width <= width and each.top_height + each.front_height <= TALLEST
+        ),
+        plans[-1],
+    )
+    return replace(chosen, over=max(0.0, min(_OVER, width - chosen.width)))
+
+
+_WORDS = ("tailstock side", "chuck side")
+
+
+def views(kit: Kit) -> list[Block]:
+    """Return the top view, and under it the front and the side view; they stay together."""
+    made = plan(kit.view, kit.pen, kit.width)
+    view, small = kit.view, kit.small
+
+    def above(pen: Pen, x: float, y: float, width: float) -> None:
+        box = (x, y, made.front_width, made.top_height)
+        clear = (0.0, _ABOVE, 0.0, _BELOW_TIP)
+        with Drawing(pen, box, made.top, size=small, clear=clear, scale=made.scale) as d:
+            _top(d, view)
+        left = x + made.front_width + _BETWEEN
+        _legend(pen, view, made, left, y, x + width - left)
+
+    def under(pen: Pen, x: float, y: float, width: float) -> None:
+        del width
+        _words(pen, view, x, y, made)
+        clear = (0.0, made.words, 0.0, made.below)
+        box = (x, y, made.front_width, made.front_height)
+        with Drawing(pen, box, made.front, size=small, clear=clear, scale=made.scale) as d:
+            _front(d, view)
+        box = (
+            x + made.front_width + _BETWEEN,
+            y,
+            made.side_width,
+            made.front_height,
+        )
+        clear = (_BEFORE, made.words, _ABOVE, made.below)
+        with Drawing(pen, box, made.side, size=small, clear=clear, scale=made.scale) as d:
+            _side(d, view)
+
+    together = made.top_height + made.front_height <= TOGETHER
+    return [
+        kit.sketch(made.top_height, above, keep=together),
+        kit.sketch(made.front_height, under),
+    ]
+
+
+def _legend(pen: Pen, view: View, made: Plan, x: float, y: float, width: float) -> None:
+    """Write how to look at the views, beside the top view."""
+    small = view.style.small
+    lines = pen.wrap("Held face up, the point towards you.", small, width)
+    lines.append(f"Scale {scale_written(made.scale)}")
+    put_lines(pen, lines, x, y + 1.0, small)
+    height = 3.2
+    top = y + 1.0 + lines_height(len(lines), small) + 1.2
+    projection_sign(pen, x + 0.6, top, height, "third")
+    base = top + height / 2 + pen.metrics.ascent(small) / 2
+    pen.text(x + sign_width(height) + 2.2, base, "third angle", small)
+
+
+def _words(pen: Pen, view: View, x: float, y: float, made: Plan) -> None:
+    """Write which side is which over the front view, the leading one in bold."""
+    small = view.style.small
+    leads = view.figures["tool.leading_side"].value
+    for word, at, anchor in (
+        (_WORDS[0], x, "start"),
+        (_WORDS[1], x + made.front_width, "end"),
+    ):
+        bold = word.startswith(str(leads))
+        put_lines(
+            pen,
+            [word],
+            at,
+            y,
+            small,
+            weight="bold" if bold else "regular",
+            anchor="start" if anchor == "start" else "end",
+            ink=BLACK if bold else SOFT,
+        )
+
+
+def _top(d: Drawing, view: View) -> None:
+    outline = view.outlines["tool.top"].points
+    d.shade(outline)
+    d.outline(outline)
+    _edges(d, view, "tool.top")
+    d.break_line(outline[0], outline[-1])
+    left, right = outline[3], outline[4]
+    d.horizontal(left, right, view.bare("tool.tip_width"), offset=-4.0)
+    if d.scale >= _DETAILED:
+        d.vertical(right, outline[5], view.bare("tool.blade_length"), offset=3.0)
+        for id in ("tool.included_angle", "tool.included_angle_normal"):
+            if view.has(id) and view.number(id) > 0:
+                _included(d, outline[2:6], view.written(id))
+    if view.has("tool.corner_radius"):
+        text = f"R {view.bare('tool.corner_radius')} max"
+        d.leader(left, text, toward=205, reach=3.0)
+    if view.has("tool.blade_taper"):
+        middle = ((outline[2][0] + left[0]) / 2, (outline[2][1] + left[1]) / 2)
+        d.leader(middle, f"{view.written('tool.blade_taper')} each", toward=160, reach=3.0)
+
+
+def _included(d: Drawing, flanks: Sequence[XY], text: str) -> None:
+    """Dimension the angle between the flanks, on the shank beyond them."""
+    (ax, ay), (bx, by), (cx, cy), (ex, ey) = flanks
+    left, right = (ax - bx) / (ay - by), (ex - cx) / (ey - cy)
+    apex_y = by - (cx - bx) / (right - left)
+    apex = (bx + left * (apex_y - by), apex_y)
+    d.angle(
+        apex,
+        90 - degrees(atan2(right, 1.0)),
+        90 - degrees(atan2(left, 1.0)),
+        text,
+        radius=0.6,
+        legs_from=max(hypot(ax - apex[0], ay - apex_y), hypot(ex - apex[0], ey - apex_y)),
+    )
+
+
+def _front(d: Drawing, view: View) -> None:
+    d.outline(view.outlines["tool.front.blank"].points, closed=True)
+    face = view.outlines["tool.front"].points
+    d.shade(face)
+    d.outline(face, closed=True)
+    _edges(d, view, "tool.front")
+    for edge, id, outward in zip(_true_sides(view), _relief_ids(view), (-1, 1), strict=True):
+        # The leading side's arc stands nearer, so that the two keep clear of one another.
+        gap = _ARC if id == "tool.relief_leading" else 2 * _ARC
+        _lean(d, *edge, view.written(id), gap, outward)
+
+
+def _lean(d: Drawing, top: XY, foot: XY, text: str, gap: float, outward: int) -> None:
+    """Dimension how far a line leans from upright, below its foot.
+
+    Parameters
+    ----------
+    gap
+        From the foot to the arc [mm on the card].
+    outward
+        On which side of the arc the text stands: -1 left, 1 right.
+    """
+    k = float(d.scale)
+    lean = degrees(atan2(foot[0] - top[0], top[1] - foot[1]))
+    long = hypot(foot[0] - top[0], foot[1] - top[1])
+    start, end = sorted((-90.0, -90.0 + lean))
+    dimension, (radius, first, extent) = angular(
+        d.at(top), start, end, k * long + gap, k * long, 0.0, 0.0
+    )
+    for p, q in dimension.lines:
+        d.pen.line(*p, *q)
+    for head in dimension.heads:
+        d.pen.path(head.corners, closed=True, stroke=None, fill=BLACK)
+    d.pen.arc(*d.at(top), radius, first, extent)
+    tail = radians(first if outward < 0 else first + extent)
+    at = (top[0] + radius / k * cos(tail), top[1] + radius / k * sin(tail))
+    d.label(at, text, sides=(180.0 if outward < 0 else 0.0, -90.0))
+
+
+def _true_sides(view: View) -> tuple[tuple[XY, XY], tuple[XY, XY]]:
+    """Return the lines, left and right, on which the reliefs are seen true: in a cross-section."""
+    a, b, c, e = view.outlines["tool.front"].points
+    sides = [(a, e), (b, c)]
+    for outline in _named(view, "tool.front.visible"):
+        top, foot = outline
+        if abs(foot[1] - e[1]) < 1e-6:
+            sides[0 if top[0] < 0 else 1] = (top, foot)
+    return sides[0], sides[1]
+
+
+def _relief_ids(view: View) -> tuple[str, str]:
+    """Return the reliefs of the left and the right side."""
+    if view.figures["tool.leading_side"].value == "chuck":
+        return "tool.relief_trailing", "tool.relief_leading"
+    return "tool.relief_leading", "tool.relief_trailing"
+
+
+def _side(d: Drawing, view: View) -> None:
+    outline = view.outlines["tool.side"].points
+    d.outline(outline)
+    _edges(d, view, "tool.side")
+    d.break_line(outline[0], outline[-1])
+    tip, foot = outline[-3], outline[-2]
+    d.label((outline[0][0] / 2, 0.0), f"rake {view.written('tool.rake')}", sides=(90.0,))
+    _lean(d, tip, foot, view.written("tool.end_relief"), _ARC, 1)
+
+
+def _edges(d: Drawing, view: View, name: str) -> None:
+    for points in _named(view, f"{name}.visible"):
+        d.outline(points)
+    for points in _named(view, f"{name}.hidden"):
+        # The hair line's own dashes: those of a narrow line are longer than these edges.
+        d.pen.path([d.at(point) for point in points], width=HAIR, dash=_DASHED)
+
+
+def _named(view: View, beginning: str) -> Iterator[tuple[XY, ...]]:
+    for name, outline in view.outlines.items():
+        if name.startswith(f"{beginning}."):
+            yield outline.points
+
+
+def _extent(view: View, name: str) -> Extent:
+    shapes: list[Sequence[XY]] = [
+        outline.points
+        for known, outline in view.outlines.items()
+        if known == name or known.startswith(f"{name}.")
+    ]
+    across = [x for points in shapes for x, _ in points]
+    up = [y for points in shapes for _, y in points]
+    return min(across), min(up), max(across), max(up)

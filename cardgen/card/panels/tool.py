@@ -1,0 +1,124 @@
+"""The cutter: the grinding diagram, its numbers, the order of grinding and the check by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from cardgen.card.drawing import Drawing
+from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._tool_views import views
+from cardgen.card.pen import BLACK, XY, Pen
+from cardgen.card.piece import lines_height, put_lines
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+_ROWS = (
+    "tool.blank",
+    "tool.tip_width",
+    "tool.included_angle",
+    "tool.included_angle_normal",
+    "tool.end_relief",
+    "tool.rake",
+    "tool.corner_radius",
+    "tool.blade_length",
+    "tool.shank_width",
+    "tool.foot_width",
+)
+
+_APART = 3.0
+"""Between the true-size shapes, and between them and their words [mm]."""
+
+
+def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
+    """Return the diagram, the reliefs in large figures, the true-size outline, and the steps."""
+    kit = Kit(view, pen, width)
+    made: list[Block] = []
+    if "tool.front" in view.outlines:
+        made += views(kit)
+    made.append(kit.bigs(_reliefs(view)))
+    if view.has("tool.tilt"):
+        made.append(kit.big("Tip the tool", view.written("tool.tilt"), _low_side(view)))
+    if "tool.silhouette" in view.outlines:
+        made.append(_true_size(kit))
+    made += kit.figures(*(id for id in _ROWS if not _is_zero_angle(view, id)))
+    made.append(kit.space())
+    number = 0
+    for step in view.steps.get("tool", ()):
+        if step.kind == "check":
+            made.append(kit.item(step.text, "□", weight="bold"))
+            continue
+        if step.kind == "caution":
+            made.append(kit.item(step.text, "⚠"))
+            continue
+        number += 1
+        made.append(kit.item(step.text, str(number)))
+    return made
+
+
+def _is_zero_angle(view: View, id: str) -> bool:
+    """Whether a row would only say that the sides are parallel, which the views show."""
+    return id.startswith("tool.included") and view.has(id) and view.number(id) == 0
+
+
+def _reliefs(view: View) -> list[tuple[str, str, str]]:
+    """Return the reliefs as they stand in the front view: tailstock side left, chuck side right."""
+    chuck_leads = view.figures["tool.leading_side"].value == "chuck"
+    roles = ("trailing", "leading") if chuck_leads else ("leading", "trailing")
+    words = {"leading": "leads", "trailing": "trails"}
+    return [
+        (
+            f"{side} side, {words[role]}",
+            f"{view.written(f'tool.relief_{role}')}{view.mark(f'tool.relief_{role}')}",
+            "",
+        )
+        for side, role in zip(("Tailstock", "Chuck"), roles, strict=True)
+    ]
+
+
+def _low_side(view: View) -> str:
+    return f"{view.figures['tool.leading_side'].value} side of the face low"
+
+
+def _true_size(kit: Kit) -> Block:
+    """Return face and end at true size, the blade filled, to hold the ground tool against."""
+    view = kit.view
+    face = view.outlines["tool.silhouette"].points
+    end = view.outlines["tool.front.blank"].points
+    blade = view.outlines["tool.silhouette.end"].points
+    wide, tall = _size(face)
+    wide_end, tall_end = _size(end)
+    beside = wide + wide_end + 2 * _APART
+    words = "1:1. Lay the face on the left shape; hold the end beside the right one."
+    lines = kit.pen.wrap(words, kit.small, kit.width - beside - 1.0)
+    height = max(tall, tall_end, lines_height(len(lines), kit.small)) + 2.0
+
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        del width
+        for outer, filled, left in ((face, face, x + 1.0), (end, blade, x + 1.0 + wide + _APART)):
+            extent = _extent(outer)
+            box = (left, y + 1.0, extent[2] - extent[0], extent[3] - extent[1])
+            with Drawing(pen, box, extent, size=kit.small, scale=Fraction(1)) as d:
+                d.shade(filled, BLACK)
+                d.thin(outer, closed=True)
+        put_lines(pen, lines, x + 1.0 + beside, y + 1.0, kit.small)
+
+    return kit.sketch(height, draw)
+
+
+def _extent(points: Sequence[XY]) -> tuple[float, float, float, float]:
+    across, up = [x for x, _ in points], [y for _, y in points]
+    return min(across), min(up), max(across), max(up)
+
+
+def _size(points: Sequence[XY]) -> tuple[float, float]:
+    left, bottom, right, top = _extent(points)
+    return right - left, top - bottom
+
+
+PANEL = Panel(
+    name="tool",
+    title="Cutter",
+    needs=("tool.tip_width", "tool.relief_leading", "tool.relief_trailing"),
+    blocks=blocks,
+)
