@@ -16,7 +16,9 @@ JOBS = sorted([*(SPECS / "jobs").glob("*.yaml"), *(SPECS / "refused").glob("*.ya
 
 def test_the_evaluator_itself() -> None:
     assert evaluate("d - 0.5 P", {"d": 28, "P": 5}) == 25.5
-    assert evaluate("atan(L / (pi d2))", {"L": 5, "d2": 25.5}) == pytest.approx(3.5713, abs=1e-4)
+    # Acme 1-5: 4 deg 3 min (Machinery's Handbook 27th ed. p. 1831)
+    lead_angle = evaluate("atan(L / (pi d2))", {"L": 0.2, "d2": 0.9})
+    assert lead_angle == pytest.approx(4 + 3 / 60, abs=0.5 / 60)
     assert evaluate("2 (a + b)^2 / 4 - -1", {"a": 1, "b": 2}) == 5.5
     assert evaluate("max(a, 2 b, 3)", {"a": 1, "b": 2}) == 4
     with pytest.raises(KeyError):
