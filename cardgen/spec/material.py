@@ -148,6 +148,8 @@ def _group(said: Answers) -> str:
         if share.get(element, 0.0) >= 50:
             return "brass" if kind == "bronze" and share.get("Zn", 0) > share.get("Sn", 0) else kind
     carbon = share.get("C")
+    if carbon is None and any(p.key.startswith("composition") for p in said.problems):
+        return ""
     if carbon is None:
         said.fault(
             "group",

@@ -9,6 +9,7 @@ that no file can exhaust the stack.
 from __future__ import annotations
 
 import os
+import re
 import stat
 import unicodedata
 from collections.abc import Iterator
@@ -191,6 +192,8 @@ def _decoded(data: bytes, shown: str) -> str:
         ) from None
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     at = _odd(text)
+    if at is None and (tab := _TAB.search(text)):
+        at = tab.end() - 1
     if at is not None:
         line, column = text.count("\n", 0, at), at - (text.rfind("\n", 0, at) + 1)
         place = Place(shown, line + 1, column + 1, text.split("\n")[line])
@@ -198,7 +201,13 @@ def _decoded(data: bytes, shown: str) -> str:
     return text
 
 
+# A tab that is not in a comment: parsers differ on what else it may mean.
+_TAB = re.compile(r"^(?:[^#\n\t]|(?<=\S)#)*\t", re.MULTILINE)
+
+
 def _unprintable(place: Place, char: str) -> Problem:
+    if char == "\t":
+        return Problem(place, "", "here is a tab", "blanks", "write blanks in its place")
     name = unicodedata.name(char, "a control character").lower()
     found = f"here is a character that does not print, U+{ord(char):04X} ({name})"
     return Problem(place, "", found, "printable text", "delete it")
@@ -217,7 +226,6 @@ _COMPLAINTS = (
         "a second colon stands here",
         "put text that holds a colon in quotes",
     ),
-    ("\\t", "the line is indented with a tab", "indent with spaces"),
     ("expected <block end>", "this line is indented differently from those above", ""),
     ("could not find expected ':'", "this is neither a key with a colon nor a value", ""),
 )
@@ -300,6 +308,9 @@ class _Growth:
             if at is not None or "\t" in event.value:
                 char = "\t" if at is None else event.value[at]
                 self.problems.append(_unprintable(place, char))
+            if not event.value and not event.style:
+                # Nothing is written, and parsers differ on where: its key's place is sure.
+                place = self._above()
             self._put(Text(event.value, place, plain=not event.style))
             return
         node = Table({}, place) if isinstance(event, yaml.MappingStartEvent) else Listing([], place)
@@ -309,6 +320,13 @@ class _Growth:
             allowed = f"at most {DEEPEST} levels of nesting"
             self._refuse(place, "the nesting is too deep for a spec", allowed)
             self.stopped = True
+
+    def _above(self) -> Place:
+        """Return the place of the key that waits for a value, or else of what is open."""
+        if not self._open:
+            return self.place_at(0, 0)
+        level = self._open[-1]
+        return level.node.place if level.key is None else level.key.place
 
     def _put(self, node: Node) -> None:
         """Give a finished or freshly opened node to the level that is open."""

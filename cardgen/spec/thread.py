@@ -8,8 +8,9 @@ from typing import Literal, cast
 
 from cardgen import library
 from cardgen.core.problems import nearest
-from cardgen.spec.fit import Answers
+from cardgen.spec.fit import Answers, allowed
 from cardgen.spec.job import Assumed, Hand, Thread
+from cardgen.spec.keys.job import DIAMETER, PITCH, STARTS
 from cardgen.spec.keys.words import form_data, forms
 from cardgen.spec.size import Size, SizeError, read_size
 
@@ -123,6 +124,15 @@ def _size(said: Answers, form: str | None) -> Size | None:
             f"form: {size.form}",
         )
         return None
+    for value, shape, word in (
+        (size.diameter, DIAMETER, "diameter"),
+        (size.pitch, PITCH, "pitch"),
+        (size.starts, STARTS, "number of starts"),
+    ):
+        if value is not None and not shape.low <= value <= shape.high:
+            span = allowed(shape)
+            said.fault("thread.size", f"the {word} in {text} is out of range", span)
+            return None
     return size
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from cardgen.spec.keys.words import (
     FILE,
     FORMS,
@@ -25,6 +27,7 @@ STEPS = ("normalise", "harden", "temper", "stress-relieve", "blacken")
 
 DIAMETER = Measure("length", 1, 500)
 PITCH = Measure("pitch", 0.1, 60)
+STARTS = Whole(1, 8)
 CLASS = Line(6, r"[0-9A-Za-z]+", "a tolerance class, such as 7e or 2G")
 DATE = Line(30, r"[^\n]+", "a date on one line, as it shall be printed")
 
@@ -51,7 +54,7 @@ _THREAD = Keys(
         "pitch": Key(PITCH, "Axial pitch of one thread: a length, or threads per inch."),
         "module": Key(Measure("length", 0.05, 20), "Worms only: module."),
         "diametral-pitch": Key(Number(1, 200), "Worms only: diametral pitch, teeth per inch."),
-        "starts": Key(Whole(1, 8), "Number of starts; 1 if not stated."),
+        "starts": Key(STARTS, "Number of starts; 1 if not stated."),
         "hand": Key(Word(HANDS), "Hand of the helix; right if not stated."),
         "class": Key(CLASS, "Tolerance class of the standard; the form's usual one if not stated."),
         "series": Key(
@@ -133,6 +136,7 @@ _DUTY = Keys(
 )
 
 
+@cache
 def keys() -> Keys:
     """Return the keys of a job file."""
     card = Keys(

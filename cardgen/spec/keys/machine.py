@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from cardgen.spec.keys.words import NAME, TITLE, VERSION
 from cardgen.spec.shape import (
     Items,
@@ -24,6 +26,7 @@ _PER_TURN = Measure("length", 0.1, 50)
 _CENTRES = Measure("length", 5, 3000)
 
 
+@cache
 def keys() -> Keys:
     """Return the keys of a machine file."""
     train = {

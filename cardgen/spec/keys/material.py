@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from cardgen.core.unit_table import Dimension
 from cardgen.spec.keys.words import MATERIAL_NAME, TITLE, VERSION
 from cardgen.spec.shape import (
@@ -89,6 +91,7 @@ def _heat() -> Keys:
     )
 
 
+@cache
 def keys() -> Keys:
     """Return the keys of a material file."""
     cutting = {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from cardgen import library
 from cardgen.spec.keys.words import FILE, NAME, TITLE, VERSION
 from cardgen.spec.shape import Items, Key, Keys, Measure, Word
@@ -13,6 +15,7 @@ def paper_names() -> tuple[str, ...]:
     return tuple(dict.fromkeys([*names, *(name.lower() for name in names)]))
 
 
+@cache
 def keys() -> Keys:
     """Return the keys of a shop file."""
     return Keys(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from cardgen.spec.keys.shop import paper_names
 from cardgen.spec.keys.words import NAME, TITLE, VERSION, panels
 from cardgen.spec.shape import Either, Items, Key, Keys, Measure, Whole, Word
@@ -13,6 +15,7 @@ LEAST_DIAL = 14
 """Points below which a number that is dialled in cannot."""
 
 
+@cache
 def keys() -> Keys:
     """Return the keys of a template file."""
     # Type is measured in points, but bounded in the house unit.
