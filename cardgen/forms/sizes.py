@@ -30,6 +30,9 @@ class Sizes:
         ``ac`` of the form, radial.
     crest_radius, root_radius, least_root_radius
         Largest (least) rounding of the screw's corners; ``None`` where the form states none.
+    root_arc
+        Radius of a root that is an arc by the form itself; 0 where the root is flat and a
+        rounding is merely allowed.
     leading, trailing
         Flank angles [rad].
     """
@@ -44,6 +47,7 @@ class Sizes:
     crest_radius: float | None
     root_radius: float | None
     least_root_radius: float | None
+    root_arc: float
     leading: float
     trailing: float
 
@@ -100,6 +104,7 @@ def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
         crest_radius=_radius(form.radii.get("crest"), pitch, ac),
         root_radius=_radius(form.radii.get("root"), pitch, ac),
         least_root_radius=_radius(form.radii.get("least_root"), pitch, ac),
+        root_arc=form.radii.get("root", {}).get("pitches", 0.0) * pitch,
         leading=form.leading,
         trailing=form.trailing,
     )

@@ -100,29 +100,33 @@ def groove_outline(section: Section) -> tuple[XY, ...]:
     return tuple((x - middle, y) for x, y in corners)
 
 
-def screw_outline(section: Section, length: float, root_radius: float = 0.0) -> tuple[XY, ...]:
-    """Return the screw's section, the middle of a ridge over x = 0 [mm].
+def screw_outline(
+    section: Section, length: float, root_radius: float = 0.0, start: float = 0.0
+) -> tuple[XY, ...]:
+    """Return the screw's section, a line that runs along the screw [mm].
 
     Parameters
     ----------
     section
         The form.
     length
-        Where the outline ends [mm].
+        Of the piece shown [mm].
     root_radius
         Rounding of the root's two corners; where both roundings take up the whole flat, the root
         is one arc [mm].
+    start
+        Where the piece begins, from the middle of a ridge [mm].
 
     Returns
     -------
     tuple of (x, radius)
-        Open line from x = 0 to ``length``.
+        Open line, x from 0 to ``length``.
     """
     line: list[XY] = []
-    for number in range(-1, ceil(length / section.pitch) + 1):
+    for number in range(-1, ceil((start + length) / section.pitch) + 1):
         a, b, c, d = _groove(section, number, section.crest, section.root)
         line += [a, *rounded_corner(a, b, c, root_radius), *rounded_corner(b, c, d, root_radius), d]
-    return clipped(line, length)
+    return clipped([(x - start, y) for x, y in line], length)
 
 
 def nut_outline(

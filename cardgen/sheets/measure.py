@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, cos, floor, radians, sin
+from math import ceil, cos, floor, pi, radians, sin
 
 from cardgen import library
-from cardgen.core.figure import Evidence, Input, Sheet, Step
+from cardgen.core.figure import Evidence, Input, Outline, Sheet, Step
 from cardgen.core.names import Side
 from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
 from cardgen.forms.form import read
+from cardgen.forms.sizes import basic_sizes
+from cardgen.rules.profile import screw_outline
 from cardgen.rules.wires import (
     Groove,
     NoSeatError,
     best_wire,
     over_wires,
     over_wires_short,
+    seat,
     wire_flush,
     wire_on_root,
     wire_touching,
@@ -24,6 +27,11 @@ from cardgen.spec.job import Job
 
 SHORT_FORMULA_ERROR = 1e-3
 """The short formula is given where it is nearer the exact seat than this [mm]."""
+
+PITCHES_SHOWN = 2.5
+"""Length of the picture of the wires, in pitches."""
+_ROUND = 72
+"""Corners of the outline of a wire."""
 
 _EXACT = "seat of a wire between helicoidal flanks, solved numerically"
 _SHORT = "Machinery's Handbook 31st ed. p.2135"
@@ -139,6 +147,7 @@ def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
     wire = _choose(job, sheet, best, smallest, largest)
     _size(screw, wire, sheet)
     _steps(job, sheet)
+    _outlines(job, screw, wire, sheet)
 
 
 def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float) -> float:
@@ -151,11 +160,8 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         return _chosen(sheet, wire, origin, note, "derived")
     if job.tool.wires:
         owned = ", ".join(f"{wire:g}" for wire in job.tool.wires)
-        sheet.warn(
-            "measure.wires_owned",
-            f"None of the wires owned ({owned} mm) will do: from {smallest:.2f} to {largest:.2f} mm"
-            f" is usable, best {best:.3f} mm.",
-        )
+        text = f"None of the wires owned ({owned} mm) is usable here: take a drill shank."
+        sheet.steps.append(Step(text, "caution", "geometry of the seat"))
     shop = {row["system"]: row for row in library.table("threads/shop_wires")}
     for system in ("in", "mm") if job.inch else ("mm", "in"):
         step = float(shop[system]["step_mm"])
@@ -270,6 +276,34 @@ def _steps(job: Job, sheet: Sheet) -> None:
             ("two-wires", "Two wires straight opposite one another will do: the starts are even.")
         )
     sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+
+
+def _outlines(job: Job, screw: _Screw, wire: float, sheet: Sheet) -> None:
+    """Give the picture of three wires, each half of the bar in its own frame.
+
+    ``measure.upper`` and ``measure.lower`` are the profile on the two sides of the bar, the lower
+    one seen from its own axis; ``measure.wire_1`` lies in the upper, ``measure.wire_2`` and
+    ``measure.wire_3`` in the lower one.
+    """
+    sizes = basic_sizes(read(job.thread.form), job.thread.diameter, job.thread.pitch)
+    pitch = sizes.pitch
+    # Half a turn on, the groove has moved by half a lead.
+    moved = (job.thread.lead / 2) % pitch or pitch
+    upper, lower = (
+        screw_outline(sizes.section, PITCHES_SHOWN * pitch, sizes.root_arc, 1.5 * pitch - at)
+        for at in (pitch, moved)
+    )
+    centre = seat(screw.basic, wire).centre
+    sheet.outlines["measure.upper"] = Outline(upper)
+    sheet.outlines["measure.lower"] = Outline(lower)
+    for name, at in (("1", pitch), ("2", moved), ("3", moved + pitch)):
+        sheet.outlines[f"measure.wire_{name}"] = Outline(
+            tuple(
+                (at + wire / 2 * cos(turn), centre + wire / 2 * sin(turn))
+                for turn in (2 * pi * step / _ROUND for step in range(_ROUND))
+            ),
+            closed=True,
+        )
 
 
 def _by_gauge(job: Job, sheet: Sheet) -> None:

@@ -41,7 +41,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     _cut(form, sizes, limits, sheet)
     _flats(form, sizes, limits, sheet)
     _lead_angles(job, form, sheet)
-    _outlines(form, sizes, limits, sheet)
+    _outlines(sizes, limits, sheet)
 
 
 def _asked_for(job: Job, form: Form, sheet: Sheet) -> None:
@@ -99,6 +99,17 @@ def _asked_for(job: Job, form: Form, sheet: Sheet) -> None:
             evidence=cited.evidence,
             note="from the plane square to the axis, in the axial section",
         )
+    sheet.add(
+        "thread.included_angle",
+        degrees(form.leading + form.trailing),
+        formula="a1 + a2",
+        inputs={
+            "a1": sheet.ref("thread.leading_flank"),
+            "a2": sheet.ref("thread.trailing_flank"),
+        },
+        source=_GEOMETRY,
+        basis="computed",
+    )
 
 
 def _origin(job: Job, key: str) -> str:
@@ -314,7 +325,7 @@ def _lead_angles(job: Job, form: Form, sheet: Sheet) -> None:
         )
 
 
-def _outlines(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
+def _outlines(sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
     # The section at its largest: where the class takes the crest away from nominal it takes
     # flanks and root along.
     section = Section(
@@ -326,10 +337,7 @@ def _outlines(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> No
         (sizes.minor - limits.crest_allowance) / 2,
     )
     length = PITCHES_SHOWN * sizes.pitch
-    # Where the form's own root is an arc it is drawn as one; a rounding that is merely allowed
-    # is left to the tool.
-    arc = form.radii.get("root", {}).get("pitches", 0.0) * sizes.pitch
-    sheet.outlines["thread.profile"] = Outline(screw_outline(section, length, arc))
+    sheet.outlines["thread.profile"] = Outline(screw_outline(section, length, sizes.root_arc))
     sheet.outlines["thread.groove"] = Outline(groove_outline(section))
     sheet.outlines["thread.mate_profile"] = Outline(
         nut_outline(sizes.section, sizes.nut_major / 2, sizes.nut_minor / 2, length)

@@ -1,0 +1,97 @@
+"""The thread's section, drawn to scale and dimensioned."""
+
+from __future__ import annotations
+
+from math import radians, tan
+
+from cardgen.card.drawing import Drawing
+from cardgen.card.panels._window import cropped, shown_length
+from cardgen.card.pen import XY
+from cardgen.card.piece import Piece
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+_TALLEST = 52.0
+_CLEAR = (7.0, 13.5, 9.0, 9.0)
+"""Room for dimensions: left, top, right, bottom [mm]."""
+_BODY = 0.5
+"""How much of the bar is drawn below the root, in depths of the thread."""
+_LEVELS = (("d", "major"), ("d2", "pitch"), ("d3", "minor"))
+
+Corners = tuple[XY, XY, XY, XY]
+
+
+def profile(kit: Kit, view: View) -> Piece:
+    """Return the drawing of the screw's section."""
+    whole = view.outlines["thread.profile"].points
+    crest, root = max(y for _, y in whole), min(y for _, y in whole)
+    bottom = root - _BODY * (crest - root)
+    end = shown_length(kit, whole[-1][0], bottom, crest, _TALLEST, _CLEAR)
+    screw = cropped(whole, end)
+
+    def draw(drawing: Drawing) -> None:
+        drawing.hatch([[*screw, (end, bottom), (0.0, bottom)]], spacing=1.5)
+        drawing.outline(screw)
+        drawing.break_line((0.0, bottom), (end, bottom))
+        drawing.thin([(0.0, crest), (0.0, bottom)])
+        drawing.thin([screw[-1], (end, bottom)])
+        _levels(drawing, view, end)
+        groove = _first_groove(view)
+        _widths(drawing, view, groove, bottom)
+        last = max(x for x, y in screw if y == crest)
+        drawing.vertical((last, crest), (end, root), view.bare("thread.depth"), 5.0)
+        if view.number("thread.included_angle") > 0:
+            _angle(drawing, view, groove)
+
+    return kit.drawing(
+        (0.0, bottom, end, crest), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body
+    )
+
+
+def _levels(drawing: Drawing, view: View, end: float) -> None:
+    """Mark the three diameters on the left, the pitch line through the whole section."""
+    reach = 3.0 / float(drawing.scale)
+    for symbol, which in _LEVELS:
+        radius = view.number(f"thread.{which}_diameter") / 2
+        if which == "pitch":
+            drawing.centre_line((-reach, radius), (end, radius))
+        else:
+            drawing.thin([(-reach, radius), (0.0, radius)])
+        drawing.label((-reach, radius), symbol, sides=(180.0,))
+
+
+def _widths(drawing: Drawing, view: View, groove: Corners, bottom: float) -> None:
+    (left, crest), (root_left, root), (root_right, _), (right, _) = groove
+    pitch = view.number("thread.pitch")
+    drawing.horizontal((right, crest), (left + pitch, crest), view.bare("thread.crest_flat"), 3.5)
+    drawing.horizontal((left, crest), (left + pitch, crest), f"P {view.bare('thread.pitch')}", 9.0)
+    below = (root - bottom) * float(drawing.scale) + 4.5
+    drawing.horizontal((root_left, root), (root_right, root), view.bare("thread.root_flat"), -below)
+
+
+def _angle(drawing: Drawing, view: View, groove: Corners) -> None:
+    """Dimension the angle of the first groove, from the point where its flanks would meet."""
+    (_, crest), (root_left, root), (root_right, _), _ = groove
+    near, far = (view.number(f"thread.{side}_flank") for side in ("leading", "trailing"))
+    below = (root_right - root_left) / (tan(radians(near)) + tan(radians(far)))
+    apex = (root_left + below * tan(radians(near)), root - below)
+    drawing.angle(
+        apex,
+        90.0 - far,
+        90.0 + near,
+        view.written("thread.included_angle"),
+        # Within the groove: the flanks themselves are the legs.
+        radius=-0.25 * (crest - root) * float(drawing.scale),
+        legs_from=below + crest - root,
+    )
+
+
+def _first_groove(view: View) -> Corners:
+    """Return the corners of the first groove where it stands in the profile."""
+    a, b, c, d = view.outlines["thread.groove"].points
+    shift = view.outlines["thread.profile"].points[1][0] - a[0]
+
+    def moved(point: XY) -> XY:
+        return point[0] + shift, point[1]
+
+    return moved(a), moved(b), moved(c), moved(d)

@@ -1,0 +1,44 @@
+"""The nut: bore, sizes with their limits, and the play that the pair may have."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._mate_pair import pair
+from cardgen.card.panels._sizes import sizes_table
+from cardgen.card.pen import Pen
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+_SIZES = (
+    "mate.minor_diameter",
+    "mate.pitch_diameter",
+    "mate.major_diameter",
+    "mate.groove_width",
+)
+
+
+def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
+    """Return the panel's blocks for a column of a width [mm]."""
+    kit = Kit(view, pen, width)
+    return [
+        kit.paragraph(view.written("mate.designation"), weight="bold", keep=True),
+        *kit.figures("mate.material", "mate.length"),
+        *pair(kit, view),
+        *sizes_table(view, kit, _SIZES),
+        kit.big(
+            view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
+        ),
+        kit.space(1.0),
+        *(kit.item(step.text) for step in view.steps.get("mate", ())),
+        kit.note(f"Limits: {view.figures['mate.minor_diameter'].source}."),
+    ]
+
+
+PANEL = Panel(
+    name="mate",
+    title="Nut",
+    needs=("mate.designation", "mate.minor_diameter", "mate.backlash"),
+    blocks=blocks,
+)

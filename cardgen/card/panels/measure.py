@@ -1,0 +1,54 @@
+"""How the thread is measured: over wires, or by a gauge where a wire does not wedge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._measure_wires import wires
+from cardgen.card.pen import Pen
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+
+def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
+    """Return the panel's blocks for a column of a width [mm]."""
+    kit = Kit(view, pen, width)
+    stack: list[Block] = []
+    if view.has("measure.over_wires"):
+        stack = [
+            wires(kit, view),
+            kit.big(view.label("measure.wire_chosen"), view.written("measure.wire_chosen")),
+            kit.big(
+                view.label("measure.over_wires") + view.mark("measure.over_wires"),
+                view.limits("measure.over_wires"),
+            ),
+            *kit.figures("measure.wire_best"),
+            kit.pair("Usable wires", _usable(view)),
+        ]
+    elif view.has("measure.groove_go"):
+        stack = [
+            kit.bigs(
+                [
+                    (view.label(f"measure.groove_{id}"), view.written(f"measure.groove_{id}"), "")
+                    for id in ("go", "not_go")
+                ]
+            )
+        ]
+    return [
+        *stack,
+        kit.space(1.0),
+        *(kit.item(step.text) for step in view.steps.get("measure", ())),
+    ]
+
+
+def _usable(view: View) -> str:
+    return f"{view.bare('measure.wire_smallest')} to {view.written('measure.wire_largest')}"
+
+
+PANEL = Panel(
+    name="measure",
+    title="Measuring",
+    needs=("thread.groove_width",),
+    blocks=blocks,
+)

@@ -1,0 +1,75 @@
+"""The thread: its sizes with their limits, and its section to scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._sizes import sizes_table
+from cardgen.card.panels._thread_profile import profile
+from cardgen.card.pen import Pen
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+_SIZES = (
+    "thread.major_diameter",
+    "thread.pitch_diameter",
+    "thread.minor_diameter",
+    "thread.groove_width",
+)
+
+
+def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
+    """Return the panel's blocks for a column of a width [mm]."""
+    kit = Kit(view, pen, width)
+    lead = ("thread.lead",) if view.number("thread.starts") > 1 else ()
+    return [
+        kit.paragraph(_name(view), weight="bold", keep=True),
+        profile(kit, view),
+        kit.bigs(
+            [
+                (
+                    view.label("thread.blank_diameter"),
+                    view.written("thread.blank_diameter"),
+                    _no_less(view),
+                ),
+                (view.label("thread.depth"), view.written("thread.depth"), "radial"),
+            ]
+        ),
+        *sizes_table(view, kit, _SIZES),
+        *kit.figures(
+            "thread.pitch",
+            *lead,
+            "thread.crest_radius",
+            "thread.root_radius",
+            "thread.length",
+        ),
+        _angles(view, kit),
+        kit.note(f"Limits: {view.figures['thread.blank_diameter'].source}."),
+    ]
+
+
+def _name(view: View) -> str:
+    starts = view.number("thread.starts")
+    words = [view.written("thread.form"), f"{view.written('thread.hand')} hand"]
+    if starts > 1:
+        words.append(f"{view.written('thread.starts')} starts")
+    return ", ".join(words)
+
+
+def _no_less(view: View) -> str:
+    _, bar, low = view.limits("thread.blank_diameter").partition(" / ")
+    return f"least {low}" if bar else ""
+
+
+def _angles(view: View, kit: Kit) -> Block:
+    angles = [view.written(f"thread.lead_angle_{at}") for at in ("major", "pitch", "minor")]
+    return kit.pair("Lead angle at d / d2 / d3", " / ".join(angles))
+
+
+PANEL = Panel(
+    name="thread",
+    title="Thread",
+    needs=("thread.depth", "thread.groove_width", "thread.lead_angle_minor"),
+    blocks=blocks,
+)
