@@ -93,6 +93,7 @@ class Beam:
     clamped: bool
     pins: tuple[float, ...] = ()
     _edges: tuple[float, ...] = field(init=False)
+    _own: tuple[float, ...] = field(init=False)
     _sums: tuple[tuple[float, float, float], ...] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -112,6 +113,7 @@ class Beam:
             edges.append(b)
         object.__setattr__(self, "_edges", tuple(edges))
         object.__setattr__(self, "_sums", tuple(sums))
+        object.__setattr__(self, "_own", self._apart(self.pins))
 
     @property
     def length(self) -> float:
@@ -169,10 +171,14 @@ class Beam:
         return worst
 
     def _supports(self, pins: Sequence[float]) -> tuple[float, ...]:
-        """Return all pins that hold; one that stands on another support adds nothing."""
+        """Return all pins that hold."""
+        return self._apart((*self.pins, *pins)) if pins else self._own
+
+    def _apart(self, pins: Sequence[float]) -> tuple[float, ...]:
+        """Return pins without those that stand on another support and so add nothing."""
         taken = [0.0] if self.clamped else [0.0, self.length]
         used: list[float] = []
-        for pin in (*self.pins, *pins):
+        for pin in pins:
             if all(abs(pin - other) > SAME_PLACE * self.length for other in (*taken, *used)):
                 used.append(pin)
         return tuple(used)

@@ -21,9 +21,10 @@ from cardgen.rules.beam import SAME_PLACE, Beam, Section
 Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
 Rest = Literal["none", "steady", "follow"]
 
-_GRID = 12
-_GOLDEN = 0.6180339887498949
-_REFINE = 6
+_GRID = 8
+"""Intervals of the thread in which the tool's worst place is looked for first."""
+_REFINE = 3
+"""Parabolas laid through the worst places found, to come nearer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,20 +131,32 @@ class Work:
         step = (end - start) / _GRID
         places = [start + k * step for k in range(_GRID + 1)]
         if self.rest == "follow":
-            # Where the jaws come upon the end support, they cease to be a support of their own.
+            # The jaws at a shoulder, or about to come upon the end support, where they cease to
+            # be a support of their own.
             reach = self.follow_offset + SAME_PLACE * self.stickout
-            kink = reach if self.left_hand else end - reach
-            places = sorted({*places, min(max(kink, start), end)})
-        found = [value(place) for place in places]
-        best = max(range(len(places)), key=found.__getitem__)
-        low, high = places[max(best - 1, 0)], places[min(best + 1, len(places) - 1)]
-        worst = found[best]
+            away = self.follow_offset if self.left_hand else -self.follow_offset
+            kinks = [reach if self.left_hand else end - reach, self.plain + away, start + away]
+            places = sorted({*places, *(min(max(kink, start), end) for kink in kinks)})
+        found = {place: value(place) for place in places}
         for _ in range(_REFINE):
-            a, b = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
-            at_a, at_b = value(a), value(b)
-            worst = max(worst, at_a, at_b)
-            low, high = (low, b) if at_a > at_b else (a, high)
-        return worst
+            places = sorted(found)
+            best = max(range(len(places)), key=lambda k: found[places[k]])
+            if best in (0, len(places) - 1):
+                break
+            top = _vertex([(x, found[x]) for x in places[best - 1 : best + 2]])
+            if top is None or top in found:
+                break
+            found[top] = value(top)
+        return max(found.values())
+
+
+def _vertex(three: list[tuple[float, float]]) -> float | None:
+    """Return where the parabola through three points, the middle one highest, has its top."""
+    (x0, y0), (x1, y1), (x2, y2) = three
+    left, right = (y1 - y0) / (x1 - x0), (y2 - y1) / (x2 - x1)
+    if left <= right:
+        return None  # flat to the last digit
+    return (x0 + x1) / 2 + left * (x2 - x0) / (2 * (left - right))
 
 
 @lru_cache(maxsize=4096)

@@ -80,12 +80,21 @@ class Schedule:
     thin_end: bool = False
 
 
-def largest_bite(lathe: Lathe, stage: Stage, before: int) -> tuple[int, RuledBy]:
-    """Return the most divisions that break no limit (perhaps none), and what ruled them."""
+def largest_bite(lathe: Lathe, stage: Stage, before: int, guess: int = 0) -> tuple[int, RuledBy]:
+    """Return the most divisions that break no limit (perhaps none), and what ruled them.
+
+    Parameters
+    ----------
+    lathe, stage, before
+        Where the tool stands.
+    guess
+        A bite that is probably near, such as the last one: it only saves time.
+    """
     rest = stage.end - before
     low, high = 0, rest + 1  # low is safe, high is not (or is more than there is)
+    nearby = [guess, guess + 1, guess - 1]
     while high - low > 1:
-        middle = (low + high) // 2
+        middle = next((bite for bite in nearby if low < bite < high), (low + high) // 2)
         if lathe.is_safe(lathe.cut(stage, before, middle), stage):
             low = middle
         else:
@@ -170,7 +179,7 @@ def _stage_bites(
     before = stage.start
     while before < stage.end:
         if len(open_choices) == len(taken):
-            most, ruled = largest_bite(lathe, stage, before)
+            most, ruled = largest_bite(lathe, stage, before, taken[-1][1] if taken else 0)
             rest = stage.end - before
             needed = min(least, rest) if thin else least
             if most < needed <= rest and (stuck is None or before > stuck.before):
