@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from cardgen.core.figure import Basis, Figure, Input, Sheet, Step
-from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.core.figure import Basis, Input, Sheet, Step
 from cardgen.forms.form import Form, FormError, read
 from cardgen.forms.limit import NutLimits
 from cardgen.forms.limits import nut_limits
@@ -26,7 +25,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     _words(job, job.mate, form, cls, sheet)
     _diameters(form, sizes, limits, sheet)
     _backlash(sheet)
-    _steps(job, sheet)
+    text = "Cut the nut first: a screw is more easily taken down to its nut."
+    sheet.steps.append(Step(text, "fit", "common practice"))
 
 
 def _words(job: Job, mate: Mate, form: Form, cls: str, sheet: Sheet) -> None:
@@ -148,27 +148,3 @@ def _backlash(sheet: Sheet) -> None:
         basis="computed",
         note="axial, flanks only; between the middles of both tolerances, least and most",
     )
-
-
-def _steps(job: Job, sheet: Sheet) -> None:
-    texts = (
-        (
-            "bore",
-            f"Bore the nut to {_limits(job, sheet['mate.minor_diameter'])} before it is threaded.",
-        ),
-        (
-            "fit",
-            f"The finished pair may have {_limits(job, sheet['mate.backlash'])} of axial play."
-            " Cut the nut first: a screw is more easily taken down to its nut.",
-        ),
-    )
-    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
-
-
-def _limits(job: Job, figure: Figure) -> str:
-    """Write a figure's limits in the job's own unit, least first, neither rounded outwards."""
-    scale, unit, decimals = (MM_PER_INCH, "in", 4) if job.inch else (1.0, "mm", 3)
-    low = figure.number if figure.low is None else figure.low
-    high = figure.number if figure.high is None else figure.high
-    least = rounded(low / scale, decimals, "up")
-    return f"{least} to {with_unit(high / scale, unit, decimals, 'down')}"

@@ -247,13 +247,12 @@ def _steps(job: Job, sheet: Sheet) -> None:
     size, crest = sheet["measure.over_wires"], sheet.number("thread.blank_diameter")
     if size.low is None or size.high is None:
         return
-    wire = _length(job, sheet.number("measure.wire_chosen"))
     one = ((size.low + crest) / 2, (size.high + crest) / 2)
     texts = [
         (
             "wires",
-            f"Lay two wires of {wire} in neighbouring grooves below and one above; the micrometer"
-            f" must read {_range(job, size.low, size.high)}.",
+            "Lay two wires in neighbouring grooves below and one above; the micrometer's faces must"
+            " lie flat on all three.",
         ),
         (
             "one-wire",

@@ -9,7 +9,7 @@ from cardgen.card.table import Kit
 from cardgen.card.view import View
 
 _TALLEST = 52.0
-_CLEAR = (8.0, 2.0, 12.0, 2.0)
+_CLEAR = (7.4, 2.0, 9.8, 2.0)
 """Room for dimensions: left, top, right, bottom [mm]."""
 _BODY = 0.6
 """How much of bar and nut is drawn beyond the roots, in depths of the thread."""

@@ -22,17 +22,19 @@ _SIZES = (
 def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     """Return the panel's blocks for a column of a width [mm]."""
     kit = Kit(view, pen, width)
+    bore = "mate.minor_diameter"
     return [
         kit.paragraph(view.written("mate.designation"), weight="bold", keep=True),
         *kit.figures("mate.material", "mate.length"),
         *pair(kit, view),
+        kit.big("Bore the nut to" + view.mark(bore), view.limits(bore)),
         *sizes_table(view, kit, _SIZES),
         kit.big(
             view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
         ),
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
-        kit.note(f"Limits: {view.figures['mate.minor_diameter'].source}."),
+        kit.note(f"Limits: {view.figures['mate.groove_width'].source}."),
     ]
 
 
