@@ -21,9 +21,9 @@ from cardgen.rules.meshing import (
     Pair,
     Quadrant,
     goes_together,
+    may_bridge,
     teeth_to_pass,
     teeth_to_spare,
-    within_reach,
 )
 
 PAIRS: Mapping[str, int] = {"single": 1, "compound": 2, "double-compound": 3}
@@ -128,29 +128,30 @@ def best_train(
     for count in sorted(PAIRS[word] for word in set(arrangements)):
         if best.error == 0:
             break  # exact with fewer wheels: no longer train can rank above it
-        if quadrant is not None and not within_reach(wheels, count, quadrant):
-            continue
         sides = _products(wheels, count)
         for place, (lever, ratio) in enumerate((levers or {"": Fraction(1)}).items()):
             for drivers, driven, error in _nearest(sides, lead / (leadscrew * ratio), best):
-                used = Counter(drivers + driven)
-                if not used <= owned:
+                if not _owned(owned, drivers, driven):
                     continue
+                if quadrant is not None and not may_bridge(drivers, driven, quadrant):
+                    continue
+                # Only a single train takes its idlers from the wheels left over.
+                left = owned - Counter(drivers + driven) if count == 1 else Counter[int]()
+                spare = sorted(left.elements())
                 for pairs in _orders(drivers, driven):
+                    if quadrant is not None and not goes_together(pairs, spare, quadrant):
+                        continue
                     spared = teeth_to_spare(pairs)
                     rank = (
                         error,
                         count,
                         spared is not None and spared < roomy,
-                        -min(used),
+                        -min(drivers + driven),
                         max(Fraction(max(pair), min(pair)) for pair in pairs),
                         place,
                         pairs,
                     )
-                    if best.rank is not None and rank >= best.rank:
-                        continue
-                    spare = sorted((owned - used).elements())
-                    if quadrant is None or goes_together(pairs, spare, quadrant):
+                    if best.rank is None or rank < best.rank:
                         best.train, best.rank, best.error = Train(pairs, lever, ratio), rank, error
     return best.train
 
@@ -181,6 +182,11 @@ def _products(wheels: Sequence[int], count: int) -> _Sides:
     for chosen in sorted(set(combinations(sorted(wheels), count))):
         sets[prod(chosen)].append(chosen)
     return _Sides(sorted(sets), sets)
+
+
+def _owned(owned: Counter[int], drivers: Wheels, driven: Wheels) -> bool:
+    """Whether enough wheels are there for both sides; each side alone is known to be."""
+    return set(drivers).isdisjoint(driven) or Counter(drivers + driven) <= owned
 
 
 def _orders(drivers: Wheels, driven: Wheels) -> Iterator[tuple[Pair, ...]]:

@@ -121,20 +121,19 @@ def bridges(pairs: Sequence[Pair], idlers: Sequence[int], quadrant: Quadrant) ->
     return least <= quadrant.centre_max and reach >= quadrant.centre_min
 
 
-def within_reach(wheels: Sequence[int], count: int, quadrant: Quadrant) -> bool:
-    """Whether any train of so many pairs from these wheels could bridge the machine's distances.
+def may_bridge(drivers: Sequence[int], driven: Sequence[int], quadrant: Quadrant) -> bool:
+    """Whether some order of these wheels might bridge the machine's distances.
 
-    A quick test that spares a hopeless search: it asks only what the largest wheels, with two
-    idlers, can reach and how near one another the smallest can come.
+    A quick test that spares the orders one by one: stretched, a compound train reaches as far in
+    any order; folded, it comes no nearer than the smallest wheels at its ends let it. Of a single
+    train it says nothing, for idlers may help.
     """
-    if quadrant.centre_min is None or quadrant.centre_max is None or len(wheels) < 2 * count:
-        return len(wheels) >= 2 * count
-    m, sizes = quadrant.module, sorted(wheels)
-    nearest = m * (sizes[0] + sizes[1]) / 2.0
-    if count > 1:
-        nearest = m * (sizes[1] + 2) / 2.0 + quadrant.shaft_radius
-    furthest = m * sum(sizes[-2 * count - 2 :])
-    return nearest <= quadrant.centre_max and furthest >= quadrant.centre_min
+    if len(drivers) == 1 or quadrant.centre_min is None or quadrant.centre_max is None:
+        return True
+    m = quadrant.module
+    reach = m * (sum(drivers) + sum(driven)) / 2.0
+    nearest = m * (max(min(drivers), min(driven)) + 2) / 2.0 + quadrant.shaft_radius
+    return reach >= quadrant.centre_min and nearest <= quadrant.centre_max
 
 
 def goes_together(pairs: Sequence[Pair], spare: Sequence[int], quadrant: Quadrant) -> bool:

@@ -21,7 +21,7 @@ RULE = (
     "least common multiple of the leadscrew's lead and the lead that is cut, in exact fractions "
     "(reproduces the charts of the Clarke CL300M and South Bend manuals)"
 )
-CLOSED = "keep the half-nut closed until the thread is done"
+CLOSED = "half-nut stays closed"
 _LIKELY_DIAL = range(10, 37)
 """Teeth of dial wheels that are worth suggesting."""
 
@@ -48,7 +48,7 @@ def record(job: Job, sheet: Sheet, train: Train | None) -> bool:
         text = f"{'marks' if len(usable) > 1 else 'mark'} {', '.join(map(str, usable))}{keeps}"
         note = "Every line counted, from the one at which the half-nut was first closed."
     else:
-        text = f"none: {CLOSED}" if marks else f"no dial: {CLOSED}"
+        text = f"{CLOSED}: {'no mark finds the groove again' if marks else 'there is no dial'}"
         note = _why_closed(cut, thread.lead_exact, screw)
     inputs = {
         "Ls": given(machine.leadscrew, "mm", "machine:leadscrew.pitch"),
@@ -94,18 +94,18 @@ def _record_indexing(
             f"start {number}: {'marks' if len(marks) > 1 else 'mark'} {', '.join(map(str, marks))}"
             for number, marks in enumerate(next_marks, 2)
         )
-        ways.append(f"by the thread dial, {some}")
+        ways.append(f"thread dial, {some}")
     if compound is not None and job.machine.compound_swivel:
         exact = thread.pitch_exact / compound.radial_step_exact
         nearest = round(exact)
         dial = reading(nearest, round(compound.per_turn_exact / compound.division_exact))
         off = float((nearest - exact) * compound.radial_step_exact)
         error = f", {rounded(off, 3)} mm off" if exact != nearest else ""
-        ways.append(f"compound slide parallel to the axis, on by one pitch: {dial}{error}")
+        ways.append(f"compound slide parallel to the axis, on by {dial}, one pitch{error}")
     if train is not None and train.wheels[0] % starts == 0:
         first = train.wheels[0]
         ways.append(
-            f"first driver {first} out of mesh, spindle on by {first // starts} teeth, in mesh"
+            f"first driver {first} out of mesh, spindle on by {first // starts} of its teeth"
         )
     if not ways:
         sheet.warn(
@@ -123,7 +123,7 @@ def _record_indexing(
         inputs["train"] = sheet.ref("setup.train")
     sheet.add(
         "setup.indexing",
-        ". Or ".join(way[0].upper() + way[1:] for way in ways[:2]),
+        "; or ".join(ways[:2]),
         inputs=inputs,
         source="F. D. Jones, Turning and Boring (1919), Cutting Multiple Threads",
         basis="handbook",

@@ -114,11 +114,11 @@ def _record_speed(
     if not ruled or tried is None:
         text = "the machine's fastest speed; nothing forbids it"
     else:
-        first = "the slowest there is" if choice.broken else ruled
-        text = f"{first}; {_breach(ruled, tried, job, sheet)}"
+        first = "no slower speed" if choice.broken else ruled
+        text = f"{first}: {_breach(ruled, tried, job, sheet)}"
         others = [name for name, most in limits.items() if tried > most and name != ruled]
         if others:
-            text += f"; {' and '.join(others)} would not allow it either"
+            text += f"; {' and '.join(others)} {'forbid' if len(others) > 1 else 'forbids'} it too"
     sheet.add(
         "setup.speed_reason",
         text,
@@ -134,20 +134,20 @@ def _breach(limit: str, speed: float, job: Job, sheet: Sheet) -> str:
     if limit == SURFACE:
         allowed = job.work.material.cutting.speed.value
         return (
-            f"{speed:g} rev/min is {surface_speed(job, cutting_speed(d, speed))}, "
-            f"{surface_speed(job, allowed)} allowed"
+            f"{speed:g} rev/min is {surface_speed(job, cutting_speed(d, speed))}, and "
+            f"{surface_speed(job, allowed)} is allowed"
         )
     if limit == POWER:
         power = spindle_power(_light_force(job, sheet), d, speed)
         have = job.machine.power * job.machine.efficiency
         return (
             f"{speed:g} rev/min takes {rounded(power, 0, 'up')} W for a light cut, "
-            f"there are {rounded(have, 0, 'down')} W"
+            f"and there are {rounded(have, 0, 'down')} W"
         )
     needed = run_out(job.thread.lead, speed, job.machine.reaction)
     return (
-        f"{speed:g} rev/min runs on {length(job, needed, 'up')}, "
-        f"there is {length(job, max(0.0, sheet.number('setup.groove_given')), 'down')}"
+        f"at {speed:g} rev/min the carriage runs on {length(job, needed, 'up')}, "
+        f"and there is {length(job, max(0.0, sheet.number('setup.groove_given')), 'down')}"
     )
 
 

@@ -15,7 +15,7 @@ from cardgen.core.rounding import rounded
 from cardgen.rules.speeds import Choice
 from cardgen.rules.stopping import speed_for_run_out
 from cardgen.sheets._setup_speed import STOPPING
-from cardgen.sheets._setup_words import given, known, length
+from cardgen.sheets._setup_words import given, known, length, practice, practised
 from cardgen.spec.job import Job
 
 
@@ -139,12 +139,20 @@ def _judge_left_hand(job: Job, sheet: Sheet, width: float) -> None:
 
 def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) -> None:
     work, machine = job.work, job.machine
+    inputs = {
+        "end": given(work.thread_end, "", "spec:work.thread-end"),
+        "dial": sheet.ref("setup.dial_marks"),
+    }
     halt = "open the half-nut" if half_nut_opens else "stop the spindle"
     if job.thread.hand == "left":
         text = f"let the tool run off the tailstock end, then {halt}"
     elif cranked:
-        far = length(job, 2.0 * sheet.number("setup.groove_needed"), "up")
-        text = f"stop the spindle {far} short, crank the last turns by hand, draw the tool out"
+        inputs |= {"g": sheet.ref("setup.groove_needed"), "k": practice("crank-margin")}
+        short = practised("crank-margin") * sheet.number("setup.groove_needed")
+        text = (
+            f"stop the spindle {length(job, short, 'up')} or more short, crank the last turns by "
+            "hand, draw the tool out"
+        )
     elif work.thread_end == "groove":
         text = "in the groove, "
         text += (
@@ -160,10 +168,7 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
     sheet.add(
         "setup.stop",
         text,
-        inputs={
-            "end": given(work.thread_end, "", "spec:work.thread-end"),
-            "dial": sheet.ref("setup.dial_marks"),
-        },
+        inputs=inputs,
         source="common practice",
         basis="practice",
         evidence="practice",

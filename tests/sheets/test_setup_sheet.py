@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import replace
 from fractions import Fraction
 from math import pi
 
@@ -13,125 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.core.figure import Sheet
-from cardgen.sheets.setup import work_out
-from cardgen.spec.job import (
-    Cutting,
-    Dial,
-    Hand,
-    Job,
-    Machine,
-    Mate,
-    Material,
-    Sourced,
-    Template,
-    Thread,
-    ThreadEnd,
-    Tool,
-    Work,
-)
+from cardgen.spec.job import Hand, ThreadEnd
 from tests.ledger import evaluate
-
-
-def sourced(value: float) -> Sourced:
-    return Sourced(value, None, None, "test", "read")
-
-
-STEEL = Material(
-    name="c45",
-    title="C45",
-    group="carbon-steel",
-    yield_=sourced(305.0),
-    strength=sourced(580.0),
-    hardness="",
-    modulus=sourced(205000.0),
-    density=sourced(7850.0),
-    composition={},
-    composition_source="test",
-    cutting=Cutting(sourced(1500.0), sourced(0.22), sourced(9.0), sourced(5.0)),
-    heat=None,
-    heat_note="",
-    source="test",
-)
-SLIDE = Dial(Fraction(1, 50), Fraction(2), "diameter", False)
-MACHINE = Machine(
-    name="bench",
-    title="Bench lathe",
-    file="bench.yaml",
-    leadscrew_exact=Fraction(3),
-    leadscrew_inch=False,
-    gears=(20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 120, 127),
-    arrangements=("single", "compound"),
-    module=1.0,
-    centre_min=60.0,
-    centre_max=160.0,
-    gearbox={},
-    speeds=(60.0, 110.0, 200.0, 350.0, 700.0),
-    power=550.0,
-    efficiency=0.75,
-    reverse=True,
-    hand_crank=False,
-    cross_slide=SLIDE,
-    compound_slide=replace(SLIDE, reads="radius"),
-    compound_swivel=True,
-    thread_dial=(16, 8),
-    stop="none",
-    reaction=0.8,
-    thread_overhang=None,
-)
-JOB = Job(
-    name="screw",
-    title="Screw",
-    note="",
-    date="",
-    file="screw.yaml",
-    inch=False,
-    thread=Thread("trapezoidal", "external", 28.0, Fraction(5), 1, "right", "7e", 120.0, False),
-    mate=Mate("nut", 35.0, None, ""),
-    work=Work(STEEL, 30.0, "chuck-and-centre", 160.0, "none", "groove", 10.0),
-    tool=Tool("hss", 10.0, "level", "auto", ()),
-    machine=MACHINE,
-    heat=(),
-    duty=None,
-    template=Template("t", "T", 148, 210, 5, 3, 2, ("setup",), 9, 14, 11, 8, "colour"),
-    show=("setup",),
-    assumed=(),
-    places={},
-    sources=(),
-)
-
-
-def changed(
-    *,
-    pitch: Fraction = Fraction(5),
-    starts: int = 1,
-    hand: Hand = "right",
-    end: ThreadEnd = "groove",
-    groove: float | None = 10.0,
-    **machine: object,
-) -> Job:
-    return replace(
-        JOB,
-        thread=replace(JOB.thread, pitch_exact=pitch, starts=starts, hand=hand),
-        work=replace(JOB.work, thread_end=end, groove=groove if end == "groove" else None),
-        machine=replace(MACHINE, **machine),  # type: ignore[arg-type]
-    )
-
-
-def setup(job: Job) -> Sheet:
-    """Work out the sheet after a thread sheet that knows only pitch, lead and crest."""
-    thread = Sheet("thread", {})
-    pitch = job.thread.pitch
-    for id, value in (
-        ("thread.pitch", pitch),
-        ("thread.lead", job.thread.lead),
-        ("thread.length", job.thread.length),
-        ("thread.crest_flat", 0.366 * pitch),
-        ("thread.major_diameter", 28.0),
-    ):
-        thread.add(id, value, source="test", basis="computed")
-    sheet = Sheet("setup", thread.figures)
-    work_out(job, sheet)
-    return sheet
+from tests.setup_job import JOB, MACHINE, changed, setup
 
 
 def text(sheet: Sheet, id: str) -> str:
@@ -161,12 +44,14 @@ def test_the_usual_job() -> None:
 def test_each_limit_rules_in_its_turn() -> None:
     """Stopping: 110 needs 7.3 of 5.8 mm. Cutting speed: 9 m/min on 28 mm is 102 rev/min."""
     near = setup(changed(groove=9.0))
-    assert text(near, "setup.speed_reason").startswith("stopping; 110 rev/min runs on 7.4 mm")
+    assert text(near, "setup.speed_reason").startswith(
+        "stopping: at 110 rev/min the carriage runs on 7.4 mm"
+    )
     wide = setup(changed(groove=40.0))
     assert wide.number("setup.speed") == 60.0
-    assert text(wide, "setup.speed_reason").startswith("cutting speed; 110 rev/min is 9.7 m/min")
+    assert text(wide, "setup.speed_reason").startswith("cutting speed: 110 rev/min is 9.7 m/min")
     weak = setup(changed(groove=40.0, power=50.0))
-    assert text(weak, "setup.speed_reason").startswith("spindle power; 110 rev/min takes ")
+    assert text(weak, "setup.speed_reason").startswith("spindle power: 110 rev/min takes ")
     slow = setup(changed(speeds=(40.0, 50.0)))
     assert text(slow, "setup.speed_reason").startswith("the machine's fastest speed")
 
@@ -300,8 +185,11 @@ def test_wheels_that_are_not_exact_keep_the_half_nut_closed() -> None:
     gears = (20, 30, 40, 50, 60, 63, 80, 100)
     inch = setup(changed(pitch=Fraction(127, 40), gears=gears, groove=40.0))
     assert inch.number("setup.lead_error_ppm") != 0
-    assert "keep the half-nut closed" in text(inch, "setup.dial_marks")
+    assert "half-nut stays closed" in text(inch, "setup.dial_marks")
     assert "127" in inch["setup.lead_error_ppm"].note
+    # A lead that the leadscrew itself has closes anywhere, but not if 126/127 stands for 1.
+    near = setup(changed(pitch=Fraction(3), gears=(126, 127), centre_min=None, centre_max=None))
+    assert "half-nut stays closed" in text(near, "setup.dial_marks")
 
 
 def test_a_lead_that_the_nut_cannot_take_is_refused() -> None:
@@ -334,7 +222,7 @@ def test_three_starts_by_the_first_driver() -> None:
     job = changed(pitch=Fraction(1), starts=3, gears=(60, 60, 40), compound_slide=None)
     sheet = setup(job)
     assert text(sheet, "setup.train") == "60/60"
-    assert "spindle on by 20 teeth" in text(sheet, "setup.indexing")
+    assert "spindle on by 20 of its teeth" in text(sheet, "setup.indexing")
 
 
 def test_the_wheels_handed_over_for_drawing_mesh() -> None:

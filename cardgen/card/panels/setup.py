@@ -1,0 +1,97 @@
+"""How the machine is set up: wheels, speed, thread dial, and how long until the stop."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._setup_run import run
+from cardgen.card.panels._setup_train import train
+from cardgen.card.pen import Pen
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+CAPTION = "Seen from the gear end, spindle forward. Shaded wheels drive; dashed: idler, any size."
+
+
+def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
+    """Return the panel's blocks for a column of a width [mm]."""
+    kit = Kit(view, pen, width)
+    return [
+        *_wheels(view, kit),
+        *_speed(view, kit),
+        *_dial(view, kit),
+        *_stop(view, kit),
+    ]
+
+
+def _wheels(view: View, kit: Kit) -> list[Block]:
+    if not view.has("setup.train"):
+        return []
+    wheels = view.written("setup.train").replace(" x ", " × ").replace("/", " / ")
+    stack: list[Block] = [kit.big("Wheels, driver / driven", wheels, keep=True)]
+    if view.has("setup.gearbox"):
+        stack.append(kit.big("Gearbox", view.written("setup.gearbox"), keep=True))
+    if "setup.wheel.1" in view.outlines:
+        stack += [kit.space(1.0), train(kit, view), kit.note(CAPTION)]
+    stack += kit.figures("setup.idlers", "setup.leadscrew_turns")
+    if view.number("setup.lead_error_ppm") == 0:
+        cut = f"{view.written('setup.lead_cut')}, exact"
+        stack.append(kit.pair(view.label("setup.lead_cut"), cut))
+    else:
+        stack += kit.figures(
+            "setup.lead_cut",
+            "setup.lead_error_ppm",
+            "setup.lead_error_over_thread",
+            "setup.lead_error_over_mate",
+        )
+    stack += kit.figures("setup.check_travel")
+    return stack
+
+
+def _speed(view: View, kit: Kit) -> list[Block]:
+    reason = f"{view.label('setup.speed_reason')}: {view.written('setup.speed_reason')}"
+    speed = view.written("setup.speed").replace("min⁻¹", "rev/min")
+    label = view.label("setup.speed") + view.mark("setup.speed")
+    return [kit.space(), kit.big(label, speed), kit.paragraph(f"{reason}.")]
+
+
+def _dial(view: View, kit: Kit) -> list[Block]:
+    # The marks themselves large, what goes with them under them.
+    marks, _, more = _halves(view.written("setup.dial_marks"))
+    stack: list[Block] = [kit.space(), kit.big(view.label("setup.dial_marks"), marks, more)]
+    note = view.figures["setup.dial_marks"].note
+    if note:
+        stack.append(kit.note(note))
+    if view.has("setup.indexing"):
+        indexing = f"{view.label('setup.indexing')}: {view.written('setup.indexing')}."
+        stack.append(kit.paragraph(indexing))
+    return stack
+
+
+def _halves(text: str) -> tuple[str, str, str]:
+    """Split a text at its first colon, semicolon or bracket."""
+    found = re.match(r"([^:;(]+)([:;(]?)\s*([^)]*)\)?$", text)
+    return (found[1].strip(), found[2], found[3]) if found else (text, "", "")
+
+
+def _stop(view: View, kit: Kit) -> list[Block]:
+    cut = view.written("setup.direction")
+    stack: list[Block] = [
+        kit.space(),
+        kit.paragraph(f"{view.label('setup.direction')} {cut}.", weight="bold", keep=True),
+        run(kit, view),
+        kit.space(1.0),
+        kit.paragraph(f"{view.label('setup.stop')}: {view.written('setup.stop')}."),
+        *kit.figures("setup.groove_needed", "setup.groove_given", "setup.reaction"),
+    ]
+    for step in view.steps.get("setup", ()):
+        if step.kind == "return":
+            stack.append(kit.paragraph(f"Back: {step.text}."))
+        elif step.kind == "caution":
+            stack.append(kit.warning(step.text))
+    return stack
+
+
+PANEL = Panel("setup", "Set-up", ("setup.speed", "setup.dial_marks", "setup.stop"), blocks)
