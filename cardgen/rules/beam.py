@@ -13,7 +13,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import pi, sqrt
 
-
 SAME_PLACE = 1e-3
 """Part of the bar's length within which two supports count as one."""
 
