@@ -193,8 +193,8 @@ def _check_section(t: Treatment, steel: Heat) -> None:
             "heat.section_too_thick",
             f"The section of {section:.1f} mm is too thick: {said}"
             + (f", and the skin up to {end:g} mm" if end > limit.value else "")
-            + ". Take a steel that hardens deeper (42crmo4: 40 mm, o1: 76 mm, s7: 65 mm), or "
-            "use the part as supplied.",
+            + ". Take a steel that hardens deeper, such as 42crmo4, s7 or o1, or use the "
+            "part as supplied.",
         )
     elif section > limit.value:
         t.sheet.warn(
@@ -213,8 +213,8 @@ def _check_hardness(t: Treatment, steel: Heat, step: HeatStep) -> None:
         t.sheet.refuse(
             "heat.hardness_not_reached",
             f"{hrc(step.hardness)} is asked; {t.title} quenched in {steel.quench} reaches "
-            f"{_range(reached)} at best. Ask for less, or take a steel with more carbon "
-            "(o1: 63 to 65 HRC, w1: 64 to 67 HRC).",
+            f"{_range(reached)} at best. Ask for less, or take a steel with more carbon, "
+            "such as o1 or w1.",
         )
     elif step.hardness > reached.value:
         t.sheet.warn(

@@ -116,8 +116,8 @@ class Treatment:
 
     @property
     def title(self) -> str:
-        """The material in words."""
-        return self.job.work.material.title
+        """The material in words, without the condition that its title may add after a comma."""
+        return self.job.work.material.title.partition(",")[0]
 
     @property
     def heat(self) -> Heat | None:

@@ -174,8 +174,7 @@ def _check_bearing(job: Job, sheet: Sheet) -> None:
             sheet.warn(
                 "load.bearing_pressure_high",
                 f"The flanks bear {pressure:.1f} MPa; {float(row['low']):g} to "
-                f"{float(row['high']):g} MPa is remembered for {row['use']} (from memory, "
-                f"{row['source']}). A nut of "
+                f"{float(row['high']):g} MPa is usual for {row['use']} (from memory). A nut of "
                 f"{with_unit(longer / float(row['high']), 'mm', 0, 'up')} comes within it.",
             )
 

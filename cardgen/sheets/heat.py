@@ -10,7 +10,7 @@ from __future__ import annotations
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.sheets._constants import constant, evidence, source, value
-from cardgen.sheets._heat_hardening import glow, glow_chart, harden
+from cardgen.sheets._heat_hardening import glow, glow_chart, harden, steel_note
 from cardgen.sheets._heat_steel import record_critical, record_section
 from cardgen.sheets._heat_tempering import chart, record_final, record_temper, temper
 from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, duration
@@ -147,7 +147,7 @@ def _blacken(t: Treatment, index: int, step: HeatStep) -> None:
         t.warmths.append(Warmth("blacken", at, _hold(index, step)))
         left = f"It stays below the temper and leaves {t.hardness_now}."
     else:
-        left = "The part is soft and stays soft."
+        left = f"The part is used as it is cut, not hardened.{steel_note(t)}"
         if temperature >= low:
             left += " Scale grows on the flanks: run the nut over the thread afterwards."
     t.tell(

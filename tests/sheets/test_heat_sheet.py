@@ -245,7 +245,7 @@ def test_every_shipped_steel(name: str) -> None:
     check_ledger(sheet)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(
     name=st.sampled_from(names()),
     heats=st.lists(
@@ -257,9 +257,10 @@ def test_every_shipped_steel(name: str) -> None:
             st.none() | st.floats(5, 70),
         ),
         max_size=4,
-    ),
+    ).filter(lambda heats: [one.step for one in heats].count("harden") <= 1),
 )
 def test_no_order_of_heats_is_a_fault_of_ours(name: str, heats: list[object]) -> None:
+    """The door lets one hardening through; all else may come in any order."""
     sheet = heated(*heats, screw=name)  # type: ignore[arg-type]
     check_ledger(sheet)
     for figure in sheet.figures.values():

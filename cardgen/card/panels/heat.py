@@ -27,7 +27,6 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
         made.append(_step(kit, number, step))
     made += [span(kit, id) for id in _ANSWERS if view.has(id)]
     made += _remarks(kit)
-    made += [kit.warning(f.text) for f in view.findings if f.id.startswith("heat.")]
     made += _charts(kit, steps)
     if width >= _CURVE_FROM and "heat.temper_curve" in view.outlines and view.has(*_POINT):
         made.append(kit.heading("Hardness after tempering"))
@@ -96,6 +95,10 @@ def _charts(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
             made.append(kit.heading(title))
             piece = chart(kit.pen, kit.width, kit.body, swatches, kit.view.style.mono)
             made.append(Piece(piece.height, piece.drawn, keep=True))
+            if not any(swatch.chosen for swatch in swatches):
+                remark = (
+                    f"{kit.view.written('heat.temper_temperature')} has no colour here. {remark}"
+                )
             made.append(kit.note(remark))
     return made
 

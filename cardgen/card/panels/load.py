@@ -29,7 +29,6 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
     kit = Kit(view, pen, width)
     made: list[Block] = [span(kit, id) for id in _ORDER if view.has(id)]
     made.append(kit.space(0.6))
-    made += [kit.warning(f.text) for f in view.findings if f.id.startswith("load.")]
     for step in view.steps.get("load", ()):
         bold = step.kind == "warning"
         made.append(kit.paragraph(step.text, weight="bold") if bold else kit.note(step.text))
