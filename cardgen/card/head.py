@@ -15,6 +15,8 @@ _SHORT_BAR = 20.0
 """Of the bar on a card that is too narrow for it."""
 _TICK = 1.6
 """Height of its end marks [mm]."""
+_UNDER = _TICK + 0.5
+"""Where the words below it begin [mm]."""
 _ABOVE = 1.4
 """Clear space between the foot's rule and what stands under it [mm]."""
 _LEAST_BESIDE = 30.0
@@ -105,7 +107,7 @@ class Frame:
         # As many lines as the fullest card of the job has, so that all feet are equally high.
         most = pen.wrap(self._words(True), small, words)
         told = pen.wrap(self._words(marked), small, words)
-        left = _TICK + lines_height(len(under), small)
+        left = _UNDER + lines_height(len(under), small)
         right = lines_height(len(most), small)
         height = _ABOVE + (left + right if stacked else max(left, right))
 
@@ -113,7 +115,7 @@ class Frame:
             pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
             top = y + _ABOVE
             check_bar(pen, x, top, bar)
-            put_lines(pen, under, x, top + _TICK, small, ink=SOFT)
+            put_lines(pen, under, x, top + _UNDER, small, ink=SOFT)
             place = (x, top + left) if stacked else (x + bar + 2 * GAP, top)
             put_lines(pen, told, *place, small, ink=SOFT)
 
@@ -129,7 +131,7 @@ class Frame:
         units = "Lengths in inches" if self.view.inch else "Lengths in mm"
         told = [f"{units} unless marked.", "Local rules and licensed practice come first."]
         if marked and self.unchecked:
-            told.append(f"{UNCHECKED} from memory, not checked against the source.")
+            told.append(f"{UNCHECKED}\u00a0from memory, not checked against the source.")
         return " ".join(told)
 
 
