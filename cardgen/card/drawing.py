@@ -33,7 +33,7 @@ from cardgen.card.dimension import (
 )
 from cardgen.card.hatch import hatching
 from cardgen.card.labels import DrawingError, Labels, unit
-from cardgen.card.pen import BLACK, HAIR, NARROW, TINT, WIDE, XY, Box, Ink, Pen, Weight
+from cardgen.card.pen import BLACK, HAIR, NARROW, TINT, WIDE, XY, Box, Ink, Pen, Text, Weight, reach
 from cardgen.card.piece import lines_height
 from cardgen.card.scale import Clear, Extent, fitting_scale, scale_written
 
@@ -99,15 +99,29 @@ class Drawing:
             raise DrawingError(msg)
         frame = Box(left, top, left + width, top + height, "part", pen.owner)
         self._labels = Labels(pen, frame)
+        self._first = len(pen.marks)
 
     def __enter__(self) -> Drawing:
         """Return the drawing."""
         return self
 
     def __exit__(self, kind: object, fault: object, trace: object) -> None:
-        """Write the texts, now that all lines are known."""
-        if fault is None:
-            self._labels.put()
+        """Write the texts, now that all lines are known, and check that all is in the box.
+
+        Raises
+        ------
+        DrawingError
+            If a text has no clear place, or a line leaves the box.
+        """
+        if fault is not None:
+            return
+        self._labels.put()
+        for mark in self.pen.marks[self._first :]:
+            if not isinstance(mark, Text):
+                box = Box(*reach(mark), "part", "")
+                if not box.inside(self._labels.frame, NARROW):
+                    msg = f"{self.pen.owner}: a line leaves the drawing's box, at {box}"
+                    raise DrawingError(msg)
 
     @property
     def scale_text(self) -> str:

@@ -1,7 +1,8 @@
 """Stacks of blocks into columns and cards: what stays together, what is cut, and where.
 
-Only heights are looked at here; nothing is drawn. A stack that fits into one column is never cut.
-A longer one is cut between its blocks, and a table's head stands again above what was cut off.
+Only heights are looked at here; nothing is drawn. A stack that fits into one column is kept whole,
+unless parting it over the columns of one card saves another card. A longer one is cut between its
+blocks, and a table's head stands again above what was cut off.
 """
 
 from __future__ import annotations
@@ -12,6 +13,8 @@ from dataclasses import dataclass, field
 from cardgen.card.panel import Block
 
 _SLACK = 1e-6
+_LEAST_PIECE = 0.15
+"""Share of a column's height that a piece of a parted stack has at least."""
 
 
 class LayoutError(Exception):
@@ -95,8 +98,9 @@ def fill(
 ) -> list[list[tuple[Part, ...]]]:
     """Return the cards, each a list of its columns.
 
-    Three ways are tried, the most natural to read first, and the first one that needs the fewest
-    cards is taken: never back to an earlier column; back on the same card; back to any card.
+    Four ways are tried, the most natural to read first, and the first one that needs the fewest
+    cards is taken: never back to an earlier column; back on the same card; back to any card; and
+    parting even a stack that fits a column, if all of it comes onto one card.
 
     Parameters
     ----------
@@ -113,8 +117,8 @@ def fill(
         If a block is higher than a column.
     """
     best: Filling | None = None
-    for back in ("never", "card", "any"):
-        tried = _filled(stacks, per_card, height, gap, back)
+    for back, parting in (("never", False), ("card", False), ("any", False), ("card", True)):
+        tried = _filled(stacks, per_card, height, gap, back, parting)
         if best is None or _cards(tried, per_card) < _cards(best, per_card):
             best = tried
     columns = best.columns if best and best.columns else [[]]
@@ -129,7 +133,7 @@ def _cards(filling: Filling, per_card: int) -> int:
 
 
 def _filled(
-    stacks: Sequence[Stack], per_card: int, height: float, gap: float, back: str
+    stacks: Sequence[Stack], per_card: int, height: float, gap: float, back: str, parting: bool
 ) -> Filling:
     filling = Filling(height, gap)
     for stack in stacks:
@@ -141,7 +145,11 @@ def _filled(
             column = first
             while total > filling.room(column) + _SLACK:
                 column += 1
-            filling.put(column, stack.owner, whole)
+            parted = _on_last_card(filling, stack, per_card, first) if parting else None
+            if parted is not None and column // per_card >= _cards(filling, per_card):
+                filling = parted
+            else:
+                filling.put(column, stack.owner, whole)
             continue
         # Cut where it costs the fewest cards, then the fewest pieces, then as early as may be.
         tried = [_poured(filling, stack, start) for start in range(first, len(filling.columns) + 1)]
@@ -150,6 +158,21 @@ def _filled(
             key=lambda each: (_cards(each, per_card), sum(len(column) for column in each.columns)),
         )
     return filling
+
+
+def _on_last_card(filling: Filling, stack: Stack, per_card: int, first: int) -> Filling | None:
+    """Return the filling with a stack parted over the last card's columns, if it holds it all."""
+    cards = _cards(filling, per_card)
+    for column in range(first, cards * per_card):
+        if filling.room(column) < _LEAST_PIECE * filling.height:
+            continue
+        tried = _poured(filling, stack, column)
+        pieces = [part for part in tried.columns[-1] if part.owner == stack.owner]
+        if _cards(tried, per_card) == cards and all(
+            part.height >= _LEAST_PIECE * filling.height for part in pieces
+        ):
+            return tried
+    return None
 
 
 def _groups(blocks: Sequence[Block]) -> list[list[Block]]:

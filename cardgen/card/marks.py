@@ -7,6 +7,7 @@ x to the right, **y down the page**; the PDF writer turns it over. Nothing here 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil, cos, floor, radians, sin
 from typing import Literal, Protocol
 
 POINT = 25.4 / 72.0
@@ -131,6 +132,22 @@ class Arc:
 
 
 Mark = Text | Path | Disc | Arc
+
+
+def reach(mark: Path | Disc | Arc) -> tuple[float, float, float, float]:
+    """Return the left, top, right and bottom that a drawn mark reaches, without its width [mm]."""
+    if isinstance(mark, Path):
+        across, along = [x for x, _ in mark.points], [y for _, y in mark.points]
+    elif isinstance(mark, Disc):
+        across = [mark.x - mark.radius, mark.x + mark.radius]
+        along = [mark.y - mark.radius, mark.y + mark.radius]
+    else:
+        low, high = sorted((mark.start, mark.start + mark.extent))
+        # Its ends, and where it is level with its centre or straight above or below it.
+        turns = [low, high, *(90.0 * k for k in range(ceil(low / 90), floor(high / 90) + 1))]
+        across = [mark.x + mark.radius * cos(radians(turn)) for turn in turns]
+        along = [mark.y - mark.radius * sin(radians(turn)) for turn in turns]
+    return min(across), min(along), max(across), max(along)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ card.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -40,6 +41,7 @@ from cardgen.card.marks import (
     Picture,
     Text,
     Weight,
+    reach,
 )
 from cardgen.card.symbols import LINE, SIGNS
 
@@ -68,7 +70,13 @@ __all__ = [
     "Picture",
     "Text",
     "Weight",
+    "reach",
 ]
+
+_WITH_UNIT = re.compile(
+    r"(?<=\d) (?=(?:mm|in|s|N|kN|MPa|N·m|W|kW|°C|HRC|tpi|rev/min|min⁻¹|m/min)(?![\w/]))"
+)
+"""The space between a number and its unit."""
 
 
 @dataclass(slots=True)
@@ -83,6 +91,12 @@ class Pen:
         The smallest type size that may occur [pt]; smaller is a fault of ours.
     mono
         Whether the card is printed in one ink.
+
+    Attributes
+    ----------
+    parts
+        Each part's box, with the first and the last (exclusive) number of the marks drawn in it
+        and of the boxes recorded in it.
     """
 
     metrics: Metrics
@@ -91,6 +105,7 @@ class Pen:
     marks: list[Mark] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     owner: str = ""
+    parts: list[tuple[Box, slice, slice]] = field(default_factory=list)
 
     def text(
         self,
@@ -273,18 +288,26 @@ class Pen:
         """Name what is drawn next, and record the box (left, top, right, bottom) it may fill."""
         before = self.owner
         self.owner = owner
-        self.boxes.append(Box(*box, kind, owner))
+        own = Box(*box, kind, owner)
+        self.boxes.append(own)
+        marks, boxes = len(self.marks), len(self.boxes)
         try:
             yield
         finally:
             self.owner = before
+        if kind == "part":
+            drawn = slice(marks, len(self.marks)), slice(boxes, len(self.boxes))
+            self.parts.append((own, *drawn))
 
     def wrap(self, text: str, size: float, width: float, weight: Weight = "regular") -> list[str]:
-        """Break text into lines no wider than ``width`` [mm]; a single long word is broken too."""
+        """Break text into lines no wider than ``width`` [mm]; a single long word is broken too.
+
+        A number is not parted from its unit, nor what stands on either side of a no-break space.
+        """
         lines: list[str] = []
-        for paragraph in text.split("\n"):
+        for paragraph in _WITH_UNIT.sub("\u00a0", text).split("\n"):
             line = ""
-            for word in paragraph.split():
+            for word in filter(None, paragraph.split(" ")):
                 trial = f"{line} {word}" if line else word
                 if self.width(trial, size, weight) <= width:
                     line = trial
@@ -300,7 +323,7 @@ class Pen:
                 line = word
             if line:
                 lines.append(line)
-        return lines
+        return [line.replace("\u00a0", " ") for line in lines]
 
 
 def _runs(text: str) -> list[str]:

@@ -203,7 +203,7 @@ def _page(
     marked = any(isinstance(mark, Text) and UNCHECKED in mark.text for mark in pen.marks)
     foot = frame.foot(marked=marked)
     _draw(pen, "foot", foot, live.left, live.bottom - foot.height, width)
-    prove(pen.boxes, pen.marks, live)
+    prove(pen, live)
     return Page(template.width, template.height, tuple(pen.marks), tuple(pen.boxes))
 
 

@@ -2,47 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from cardgen.card.flow import LayoutError
-from cardgen.card.pen import Arc, Box, Disc, Mark, Path, Text
+from cardgen.card.pen import Box, Pen, Text, reach
+
+_LINE = 0.3
+"""How far the middle of a line may lie outside its part: half of a wide line, and a little [mm]."""
 
 
-def prove(boxes: Sequence[Box], marks: Iterable[Mark], live: Box) -> None:
+def prove(pen: Pen, live: Box) -> None:
     """Check one card from what its pen recorded.
 
     Parameters
     ----------
-    boxes
-        In drawing order: each part's box, then the boxes of its texts.
-    marks
-        What was drawn.
+    pen
+        Every mark of the card was drawn within one of its parts.
     live
         The card less its margins.
 
     Raises
     ------
     LayoutError
-        If a part leaves the live area or overlaps another part; if a text leaves its part or
-        overlaps another text; if a line leaves the live area. The message names the owner.
+        If a part leaves the live area or overlaps another part; if a text or a line leaves its
+        part; if a text overlaps another one. The message names the owner.
     """
-    parts: list[tuple[Box, list[Box]]] = []
-    for box in boxes:
-        if box.kind == "part":
-            parts.append((box, []))
-            if not box.inside(live):
-                _fail(box, "leaves the card")
-        elif box.kind == "text":
-            if not parts:
-                _fail(box, "belongs to no part")
-            parts[-1][1].append(box)
-    for part, texts in parts:
+    _apart([part for part, _, _ in pen.parts])
+    drawn = 0
+    for part, marks, boxes in pen.parts:
+        if not part.inside(live):
+            _fail(part, "leaves the card")
+        texts = pen.boxes[boxes]
         for text in texts:
             if not text.inside(part):
                 _fail(text, f"leaves its part, {part.owner}")
         _apart(texts)
-    _apart([part for part, _ in parts])
-    _within(marks, live)
+        for mark in pen.marks[marks]:
+            drawn += 1
+            if isinstance(mark, Text):
+                continue
+            box = Box(*reach(mark), "part", f"{part.owner}: a {type(mark).__name__.lower()}")
+            if not box.inside(part, _LINE):
+                _fail(box, f"leaves its part, {part.owner}")
+    if drawn != len(pen.marks):
+        msg = f"{len(pen.marks) - drawn} marks of {live.owner} belong to no part, or to two"
+        raise LayoutError(msg)
 
 
 def _apart(boxes: Sequence[Box]) -> None:
@@ -54,28 +58,6 @@ def _apart(boxes: Sequence[Box]) -> None:
                 break
             if box.overlaps(other):
                 _fail(box, f"overlaps {other.owner}")
-
-
-def _within(marks: Iterable[Mark], live: Box) -> None:
-    for mark in marks:
-        if isinstance(mark, Text):
-            continue
-        if isinstance(mark, Path):
-            across = [x for x, _ in mark.points]
-            along = [y for _, y in mark.points]
-        else:
-            across = [mark.x - mark.radius, mark.x + mark.radius]
-            along = [mark.y - mark.radius, mark.y + mark.radius]
-            if isinstance(mark, Arc):
-                # An arc's whole circle may be larger than the card; its text boxes speak for it.
-                continue
-        box = Box(min(across), min(along), max(across), max(along), "part", _kind(mark))
-        if not box.inside(live, 0.3):
-            _fail(box, "leaves the card")
-
-
-def _kind(mark: Path | Disc | Arc) -> str:
-    return f"a {type(mark).__name__.lower()}"
 
 
 def _fail(box: Box, what: str) -> None:

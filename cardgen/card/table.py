@@ -25,17 +25,20 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from cardgen.card.drawing import Drawing
+from cardgen.card.drawing import Drawing, DrawingError
 from cardgen.card.grid import Column, Grid, tick_box
 from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, POINT, SIGNAL, SOFT, WIDE, Ink, Pen, Weight
 from cardgen.card.piece import AIR, GAP, PAD, Draw, Piece, lines_height, put_lines
 from cardgen.card.rows import dial_row, pair_row
-from cardgen.card.scale import Clear, Extent, fitting_scale
+from cardgen.card.scale import PREFERRED, Clear, Extent, fitting_scale
 from cardgen.card.symbols import SIGNS
 from cardgen.card.view import View
 
 __all__ = ["GAP", "Column", "Draw", "Kit", "Piece", "tick_box"]
+
+_TRIES = 3
+"""How many smaller scales a drawing falls back on whose words do not fit."""
 
 
 class Kit:
@@ -206,7 +209,8 @@ class Kit:
         extent
             Left, bottom, right and top of the part [mm], y up.
         draw
-            Draws the part; see :mod:`cardgen.card.drawing`. Its ``scale_text`` says the scale.
+            Draws the part; see :mod:`cardgen.card.drawing`. It is called again, for a smaller
+            scale, if words find no room: only its ``scale_text`` says which scale it came to.
         tallest
             Greatest height of the block, its clear room included [mm].
         clear
@@ -223,8 +227,21 @@ class Kit:
 
         def inner(pen: Pen, x: float, y: float, width: float) -> None:
             box = (x, y, width, height)
-            with Drawing(pen, box, extent, size=points, clear=clear, scale=chosen) as drawing:
-                draw(drawing)
+            marks, boxes = len(pen.marks), len(pen.boxes)
+            smaller = () if scale else tuple(each for each in PREFERRED if each < chosen)[:_TRIES]
+            for trial in (chosen, *smaller):
+                try:
+                    with Drawing(
+                        pen, box, extent, size=points, clear=clear, scale=trial
+                    ) as drawing:
+                        draw(drawing)
+                except DrawingError:
+                    # A smaller part leaves its words more room.
+                    if trial == (chosen, *smaller)[-1]:
+                        raise
+                    del pen.marks[marks:], pen.boxes[boxes:]
+                else:
+                    return
 
         return Piece(height, inner, keep)
 
