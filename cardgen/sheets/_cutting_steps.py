@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Sheet, Step
+from cardgen.core.rounding import MM_PER_INCH
 from cardgen.rules.methods import Plan
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Dial, Job
@@ -14,6 +15,7 @@ def steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     """Return the instructions that go with a schedule, in the order in which they are needed."""
     return [
         *_setting(job, plan),
+        _dial_step(job, plan),
         *_zeroing(job, sheet, plan),
         *_passing(job, plan),
         *_ending(job, plan),
@@ -45,13 +47,28 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
     ]
 
 
+def _dial_step(job: Job, plan: Plan) -> Step:
+    dial = _dial(job, plan)
+    reads = "off the diameter" if dial.reads == "diameter" else "of slide travel"
+    return Step(
+        f"The dial's division is {length(dial.division, inch=dial.inch, decimals=3)} {reads}, "
+        f"{dial.divisions_per_turn} to the turn. Readings are whole turns and divisions from 0.",
+        "dial",
+        "machine file",
+    )
+
+
 def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     diameter = length(sheet.number("thread.blank_diameter"), inch=job.inch)
     dials = "both dials" if plan.method == "flank" else "the cross-slide dial"
+    # Half of a little on the diameter, in divisions of the dial that feeds.
+    little = 0.01 * MM_PER_INCH if job.inch else 0.1
+    less = little / 2 / plan.lathe.step
+    under = length(little, inch=job.inch, decimals=2)
     zero = Step(
         f"Blank turned to ⌀ {diameter}: touch it with the tool, winding inwards, and set {dials} "
-        "to 0. If the blank came out smaller, stop half the difference before the last reading. "
-        "Come up to every setting from outside, so that the play lies on one side.",
+        f"to 0. For each {under} that the blank is smaller, stop {less:.0f} divisions earlier at "
+        "full depth. Come up to every setting from outside, so that the play lies on one side.",
         "zero",
         _PRACTICE,
     )
@@ -127,7 +144,7 @@ def _picking_up(plan: Plan) -> list[Step]:
     )
     return [
         Step(
-            "Place lost, or tool reground: set the tool square by the gauge, clear of the work. "
+            "Set the tool square by the gauge, clear of the work. "
             "Close the half-nut and turn the spindle forwards by hand until the carriage moves, "
             f"so that all play is out; stop. Bring the tool {shift} until it lies in the groove "
             "and touches both flanks. Set the dial to the last reading that was cut, draw out, "

@@ -1,0 +1,107 @@
+"""The pass list in narrow and wide columns: every setting there, large, with a box to tick."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Literal
+
+import pytest
+
+from cardgen.card import place
+from cardgen.card.marks import Path as Line
+from cardgen.card.marks import Picture, Text
+from cardgen.core.figure import Sheets
+from cardgen.pdf import fonts
+from cardgen.sheets import every
+from cardgen.spec.load import load
+
+JOBS = sorted((Path(__file__).parents[2] / "specs" / "jobs").glob("*.yaml"))
+
+
+@dataclass(frozen=True)
+class Shape:
+    width: float
+    height: float = 148.0
+    margin: float = 5.0
+    columns: int = 1
+    order: tuple[str, ...] = ("infeed",)
+    body: float = 9.0
+    dial: float = 14.0
+    head: float = 11.0
+    small: float = 7.5
+    ink: Literal["colour", "mono"] = "colour"
+
+
+@cache
+def sheets(path: Path) -> tuple[Sheets, bool]:
+    job = load(path)
+    return every.work_out(job), job.inch
+
+
+def picture(path: Path, column: float) -> Picture:
+    """Lay out the panel alone; the engine proves that nothing overlaps or is clipped."""
+    worked, inch = sheets(path)
+    quiet = Sheets(tuple(replace(sheet, findings=[]) for sheet in worked))
+    return place.lay_out(quiet, {}, Shape(column + 10.0), fonts.metrics(), inch=inch)
+
+
+def texts(drawn: Picture) -> list[Text]:
+    return [mark for page in drawn.pages for mark in page.marks if isinstance(mark, Text)]
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("column", [62.5, 65.0, 95.0])
+def test_every_setting_stands_in_the_dial_size_with_a_box(path: Path, column: float) -> None:
+    drawn = picture(path, column)
+    passes = sheets(path)[0].passes
+    shown = [mark for mark in texts(drawn) if mark.size >= 14]
+    wanted = [line.compound or line.dial for line in passes]
+    rows = [mark.text for mark in shown if " + " in mark.text]
+    assert rows[-len(wanted) :] == wanted
+    boxes = [
+        mark
+        for page in drawn.pages
+        for mark in page.marks
+        if isinstance(mark, Line)
+        and mark.closed
+        and mark.fill is None
+        and len(mark.points) == 4
+        and mark.points[1][0] - mark.points[0][0]
+        == pytest.approx(mark.points[2][1] - mark.points[1][1])
+    ]
+    assert len(boxes) == len(wanted)
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_the_head_is_repeated_in_every_column_with_passes(path: Path) -> None:
+    for page in picture(path, 65.0).pages:
+        words = [mark.text for mark in page.marks if isinstance(mark, Text)]
+        if any(" turn" in word and " + " in word for word in words):
+            full = words.count("No.") >= 1
+            assert full or "Dial at full depth" in words
+
+
+def test_flank_feed_shows_the_compound_and_how_it_is_set() -> None:
+    drawn = picture(next(path for path in JOBS if path.stem == "ratchet-stud"), 95.0)
+    words = " ".join(mark.text for mark in texts(drawn))
+    assert "29.5°" in [mark.text for mark in texts(drawn) if mark.size >= 14]
+    assert "shows 60.5°" in words
+    assert "Compound" in words
+
+
+def test_roughing_and_forming_are_told_apart() -> None:
+    drawn = picture(next(path for path in JOBS if path.stem == "cider-press-spindle"), 65.0)
+    words = " ".join(mark.text for mark in texts(drawn))
+    assert "Roughing tool, 0.110 in wide" in words
+    assert "Form tool: centre it in the groove" in words
+    assert "Spring passes" in words
+
+
+def test_a_job_without_a_schedule_has_no_panel() -> None:
+    worked, _ = sheets(JOBS[0])
+    without = Sheets(tuple(sheet for sheet in worked if sheet.topic != "cutting"))
+    shape = replace(Shape(75.0), order=("infeed", "thread"))
+    drawn = place.lay_out(without, {}, shape, fonts.metrics(), inch=False)
+    assert "Infeed" not in [mark.text for mark in texts(drawn)]
