@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from math import ceil
 from typing import Literal, cast
 
@@ -47,7 +46,7 @@ def work(said: Answers, thread: Thread, material: Material, assumed: list[Assume
     series = "inch" if (thread.inch if diameter is None else diameter.inch) else "metric"
     stickout = said.number("work.stickout")
     if stickout is None:
-        stickout = _stickout(thread, groove, series, assumed)
+        stickout = _stickout(said, series, assumed)
     stock = _stock(said, thread, series, assumed)
     if stock is None:
         return None
@@ -62,11 +61,13 @@ def work(said: Answers, thread: Thread, material: Material, assumed: list[Assume
     )
 
 
-def _stickout(thread: Thread, groove: float | None, series: str, assumed: list[Assumed]) -> float:
+def _stickout(said: Answers, series: str, assumed: list[Assumed]) -> float:
     """Return a stick-out with room for the tool and its run-out, in steps that a rule shows."""
     step = default(f"work.stickout.step.{series}", "length").exact
     room = default(f"work.stickout.allowance.{series}", "length").exact
-    stickout = ceil((Fraction(thread.length) + Fraction(groove or 0) + room) / step) * step
+    # From the exact lengths: a float's last digit would add a whole step.
+    thread, groove = said.exact("thread.length") or 0, said.exact("work.groove") or 0
+    stickout = ceil((thread + groove + room) / step) * step
     text = f"{float(stickout / INCH):g} in" if series == "inch" else f"{float(stickout):g} mm"
     assumed.append(Assumed("work.stickout", f"a stick-out of {text}"))
     return float(stickout)

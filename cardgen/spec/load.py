@@ -15,17 +15,20 @@ from cardgen.spec import material as materials
 from cardgen.spec import template as templates
 from cardgen.spec.check import check
 from cardgen.spec.find import File, near_names, record_name, shipped, upward
-from cardgen.spec.fit import MOST, Answers
+from cardgen.spec.fit import MOST, Answers, fit
 from cardgen.spec.job import Assumed, Job, Machine, Material, Source, Template
 from cardgen.spec.keys import job as job_keys
 from cardgen.spec.keys import shop as shop_keys
 from cardgen.spec.keys.words import NAME
-from cardgen.spec.outcome import Outcome, answers_of
-from cardgen.spec.read import UnreadableError, content
+from cardgen.spec.outcome import Outcome
+from cardgen.spec.read import UnreadableError, content, tree
 from cardgen.spec.shape import Keys
 from cardgen.spec.thread import thread as read_thread
 
 USUAL_TEMPLATE = "a5-two-column"
+
+# The key by which a file of another kind is known.
+_MARKS = {"machine": "leadscrew", "material": "cutting", "template": "order", "shop": "paper"}
 
 Record = TypeVar("Record")
 
@@ -136,12 +139,19 @@ class _Door:
     def _answers(self, role: str, path: Path, shape: Keys) -> Answers | None:
         try:
             file = self._file(path)
-            said = answers_of(file.content, file.shown, shape)
+            root = tree(file.content, file.shown)
         except UnreadableError as error:
             self.problems += error.problems
             return None
         self._keep(role, file)
-        return said
+        if role == "job" and "job" not in root.entries:
+            other = next((kind for kind, mark in _MARKS.items() if mark in root.entries), None)
+            if other is not None:
+                found = f"this is a {other} file, not a job"
+                allowed = "a job file, with the keys cardgen, job, thread and work"
+                self.problems.append(Problem(root.place, "", found, allowed))
+                return None
+        return fit(root, shape, file.shown)
 
     def _file(self, path: Path) -> File:
         shown = str(path)

@@ -275,6 +275,42 @@ def test_no_machine_at_all_is_told(tmp_path: Path) -> None:
     assert "no machine is named" in found.found
 
 
+def test_a_faulty_shop_is_not_blamed_on_the_job(tmp_path: Path) -> None:
+    path = lay_out(tmp_path, LEAST)
+    rewrite(tmp_path, "specs/shop.yaml", SHOP + "paper: a4\n")
+    (found,) = problems(path)
+    assert found.place.file.endswith("shop.yaml")
+    rewrite(tmp_path, "specs/shop.yaml", SHOP.replace("bench-metric", "none"))
+    (found,) = problems(path)
+    assert found.place.file.endswith("shop.yaml")
+    assert found.key == "machine"
+    rewrite(tmp_path, "specs/shop.yaml", SHOP.replace("a5-two-column", "none"))
+    (found,) = problems(path)
+    assert found.place.file.endswith("shop.yaml")
+    assert found.key == "template"
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("specs/machines/bench-metric.yaml", "machine"),
+        ("specs/materials/spring-steel.yaml", "material"),
+        ("templates/a5-two-column.yaml", "template"),
+        ("specs/shop.yaml", "shop"),
+    ],
+)
+def test_another_kind_of_file_is_known_for_what_it_is(tmp_path: Path, name: str, kind: str) -> None:
+    lay_out(tmp_path)
+    assert problems(tmp_path / name)[0].found == f"this is a {kind} file, not a job"
+
+
+def test_speeds_are_sorted(tmp_path: Path) -> None:
+    path = lay_out(tmp_path)
+    turned = MACHINE.replace("[60 rev/min, 110 rev/min,", "[110 rev/min, 60 rev/min,")
+    rewrite(tmp_path, "specs/machines/bench-metric.yaml", turned)
+    assert load(path).machine.speeds == (60, 110, 200, 350, 700)
+
+
 def test_nothing_is_looked_for_above_home(tmp_path: Path) -> None:
     path = lay_out(tmp_path, LEAST)
     assert load(path, home=tmp_path).machine.name == "bench-metric"
