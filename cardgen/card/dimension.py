@@ -5,7 +5,7 @@ Points are on the card (y down) throughout; nothing here draws.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, radians, sin
 
@@ -51,7 +51,7 @@ class Dimension:
 
     lines: tuple[Segment, ...]
     heads: tuple[Head, ...]
-    places: tuple[Place, ...]
+    places: Iterable[Place]
 
 
 def arrows_outside(length: float) -> bool:
@@ -95,13 +95,13 @@ def linear(
         heads = (Head(a, _back(along)), Head(b, along))
         lines.append((a, b))
     places = _linear_places(a, b, along, length, outside, text_width, ascent)
-    return Dimension(tuple(lines), heads, tuple(places))
+    return Dimension(tuple(lines), heads, places)
 
 
 def _linear_places(
     a: XY, b: XY, along: XY, length: float, outside: bool, text_width: float, ascent: float
-) -> list[Place]:
-    """Return where the text may stand: over the line, beyond its ends, or on a leader."""
+) -> Iterator[Place]:
+    """Yield where the text may stand: over the line, beyond its ends, or on a leader."""
     # A text is read from the bottom of the card or from its right.
     angle = degrees(atan2(-along[1], along[0]))
     if angle > 90.01 or angle <= -89.99:
@@ -109,20 +109,19 @@ def _linear_places(
     up = (-sin(radians(angle)), -cos(radians(angle)))
     middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
     lifts = (_LIFT, -_LIFT - ascent)
-    places: list[Place] = []
     if text_width + 0.8 <= length:
         slides = (0.0, -0.25, 0.25) if length > 2.5 * text_width else (0.0,)
         for lift in lifts:
             for slide in slides:
                 x, y = _moved(_moved(middle, along, slide * length), up, lift)
-                places.append(Place(x, y, "middle", angle))
+                yield Place(x, y, "middle", angle)
     clear = 1.8 * ARROW if outside else 0.0
     for further in (0.0, 3.0, 6.0, 10.0):
         for end, sense in ((b, 1.0), (a, -1.0)):
             far = sense * (clear + 0.8 + further + text_width)
             x, y = _moved(_moved(end, along, far - sense * text_width / 2), up, _LIFT)
             drawn_on = ((_moved(end, along, sense * clear), _moved(end, along, far)),)
-            places.append(Place(x, y, "middle", angle, drawn_on))
+            yield Place(x, y, "middle", angle, drawn_on)
     # Last, on a leader away from the line.
     for away in (4.0, 7.0, 10.0, -4.0, -7.0, -10.0):
         for slide in (0.0, 4.0, -4.0, 8.0, -8.0):
@@ -130,8 +129,7 @@ def _linear_places(
             lift = _LIFT if away > 0 else -_LIFT - ascent
             x, y = _moved(foot, up, lift)
             shelf = (_moved(foot, along, -text_width / 2), _moved(foot, along, text_width / 2))
-            places.append(Place(x, y, "middle", angle, ((middle, foot), shelf)))
-    return places
+            yield Place(x, y, "middle", angle, ((middle, foot), shelf))
 
 
 def angular(
@@ -194,8 +192,8 @@ def leader(
     ascent: float,
     depth: float,
     pointed: bool,
-) -> list[Place]:
-    """Return the places of a note on a leader: every direction [deg] at every reach [mm].
+) -> Iterator[Place]:
+    """Yield the places of a note on a leader: every direction [deg] at every reach [mm].
 
     Parameters
     ----------
@@ -204,34 +202,28 @@ def leader(
     pointed
         Whether the leader ends in an arrowhead.
     """
-    places: list[Place] = []
     for reach in reaches:
         for direction in directions:
             knee = _polar(tip, reach, direction)
             sense = 1.0 if knee[0] >= tip[0] - 1e-9 else -1.0
             end = (knee[0] + sense * _SHELF, knee[1])
             head = (Head(tip, unit(knee, tip)).corners,) if pointed else ()
-            places.append(
-                Place(
-                    end[0] + sense * _LIFT,
-                    end[1] + (ascent - depth) / 2,
-                    "start" if sense > 0 else "end",
-                    0.0,
-                    ((tip, knee), (knee, end)),
-                    head,
-                )
+            yield Place(
+                end[0] + sense * _LIFT,
+                end[1] + (ascent - depth) / 2,
+                "start" if sense > 0 else "end",
+                0.0,
+                ((tip, knee), (knee, end)),
+                head,
             )
-    return places
 
 
-def around(point: XY, ascent: float, depth: float, first: Sequence[float]) -> list[Place]:
-    """Return places around a point, those in the directions ``first`` [deg] before the rest."""
+def around(point: XY, ascent: float, depth: float, first: Sequence[float]) -> Iterator[Place]:
+    """Yield places around a point, those in the directions ``first`` [deg] before the rest."""
     every = [*first, *(turn for turn in range(0, 360, 45) if turn not in first)]
-    return [
-        _beyond(point, gap, direction, ascent, depth)
-        for gap in (0.8, 2.0, 3.5)
-        for direction in every
-    ]
+    for gap in (0.8, 2.0, 3.5):
+        for direction in every:
+            yield _beyond(point, gap, direction, ascent, depth)
 
 
 def _beyond(

@@ -303,7 +303,7 @@ class Drawing:
         places = leader(point, directions, reaches, ascent, depth, end == "arrow")
         if end == "dot":
             self.pen.disc(*point, 0.45, stroke=None, fill=BLACK)
-        self._labels.want(text, places, self.size, weight)
+        self._labels.want(text, places, self.size, weight, rank=2)
 
     def radius(self, centre: XY, radius: float, direction: float, text: str) -> None:
         """Point at a rounding from outside, along one of its radii [deg]."""
@@ -325,7 +325,7 @@ class Drawing:
         points = self.size if size is None else size
         ascent, depth = self._block(text, points)
         places = around(self.at(point), ascent, depth, sides)
-        self._labels.want(text, places, points, weight, ink)
+        self._labels.want(text, places, points, weight, ink, rank=1)
 
     # --- what these have in common --------------------------------------------------------------
 

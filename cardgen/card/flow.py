@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from math import ceil
 
 from cardgen.card.panel import Block
 
@@ -117,10 +118,14 @@ def fill(
         If a block is higher than a column.
     """
     best: Filling | None = None
+    total = sum(block.height for stack in stacks for block in stack.blocks)
+    fewest = ceil(total / height / per_card)
     for back, parting in (("never", False), ("card", False), ("any", False), ("card", True)):
         tried = _filled(stacks, per_card, height, gap, back, parting)
         if best is None or _cards(tried, per_card) < _cards(best, per_card):
             best = tried
+        if _cards(best, per_card) <= fewest:
+            break
     columns = best.columns if best and best.columns else [[]]
     return [
         [tuple(column) for column in columns[start : start + per_card]]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import chain, pairwise
 from math import cos, dist, radians, sin
 
 from cardgen.card.hatch import Segment
@@ -48,7 +48,8 @@ class _Wanted:
     """A text, its places, and what it covers around its anchor when it is not turned [mm]."""
 
     text: str
-    places: Sequence[Place]
+    places: Iterable[Place]
+    rank: int
     size: float
     weight: Weight
     ink: Ink
@@ -119,27 +120,32 @@ class Labels:
     def want(
         self,
         text: str,
-        places: Sequence[Place],
+        places: Iterable[Place],
         size: float,
         weight: Weight = "regular",
         ink: Ink = BLACK,
+        *,
+        rank: int = 0,
     ) -> None:
-        """Ask for a text at the first of its places that is clear."""
+        """Ask for a text at the first of its places that is clear.
+
+        Texts of a lower rank are put first; those that can go anywhere make way for the others.
+        """
         lines = text.split("\n")
         width = max(self.pen.width(line, size, weight) for line in lines)
         up = self.pen.metrics.ascent(size)
         down = self.pen.metrics.descent(size) + lines_height(len(lines) - 1, size)
-        self._wanted.append(_Wanted(text, places, size, weight, ink, width, up, down))
+        self._wanted.append(_Wanted(text, places, rank, size, weight, ink, width, up, down))
 
     def put(self) -> None:
-        """Write all texts; those that have the least choice come first.
+        """Write all texts, in the order of their ranks.
 
         Raises
         ------
         DrawingError
             If a text has no place within the frame and clear of the other texts.
         """
-        for wanted in sorted(self._wanted, key=lambda each: len(each.places)):
+        for wanted in sorted(self._wanted, key=lambda each: each.rank):
             place, crossed = self._best(wanted)
             ground = wanted.ground(place)
             for start, end in place.lines:
@@ -167,17 +173,19 @@ class Labels:
         self._wanted.clear()
 
     def _best(self, wanted: _Wanted) -> tuple[Place, int]:
-        found = self._first_clear(wanted, wanted.places)
+        # Most texts take the first place: the others are worked out only where they are needed.
+        places = iter(wanted.places)
+        first = next(places)
+        found = self._first_clear(wanted, chain((first,), places))
         if found is None:
-            found = self._first_clear(wanted, self._anywhere(wanted))
+            found = self._first_clear(wanted, self._anywhere(wanted, first))
         if found is None:
             msg = f"{self.pen.owner}: no clear place for {wanted.text!r}"
             raise DrawingError(msg)
         return found
 
-    def _anywhere(self, wanted: _Wanted) -> list[Place]:
+    def _anywhere(self, wanted: _Wanted, first: Place) -> list[Place]:
         """Return places all over the frame, nearest first, each with a leader to the text's own."""
-        first = wanted.places[0]
         target = first.lines[0][0] if first.lines else (first.x, first.y)
         width, up = wanted.width, wanted.up
         places: list[Place] = []

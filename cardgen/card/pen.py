@@ -132,29 +132,17 @@ class Pen:
             msg = f"{self.owner}: type of {size} pt is below the card's smallest, {self.least} pt"
             raise ValueError(msg)
         width = self.width(text, size, weight)
-        left = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
-        if SIGNS.keys().isdisjoint(text):
+        left = 0.0 if anchor == "start" else -width / 2 if anchor == "middle" else -width
+        if text.isascii() or SIGNS.keys().isdisjoint(text):
             self.marks.append(Text(x, y, text, size, weight, anchor, ink, angle))
         else:
             self._with_signs(x, y, left, text, size, weight, ink, angle)
         up, down = self.metrics.ascent(size), self.metrics.descent(size)
-        turn = radians(angle)
-        # Anticlockwise on a page whose y runs down.
-        corners = [
-            (x + u * cos(turn) + v * sin(turn), y - u * sin(turn) + v * cos(turn))
-            for u in (left, left + width)
-            for v in (-up, down)
-        ]
-        self.boxes.append(
-            Box(
-                min(c[0] for c in corners),
-                min(c[1] for c in corners),
-                max(c[0] for c in corners),
-                max(c[1] for c in corners),
-                "text",
-                f"{self.owner}: {text[:40]}",
-            )
-        )
+        if angle:
+            covered = turned_box(x, y, left, left + width, up, down, angle)
+        else:
+            covered = (x + left, y - up, x + left + width, y + down)
+        self.boxes.append(Box(*covered, "text", f"{self.owner}: {text[:40]}"))
         return width
 
     def width(self, text: str, size: float, weight: Weight = "regular") -> float:
@@ -165,7 +153,7 @@ class Pen:
         GlyphError
             If a character is neither in the typeface nor among the signs.
         """
-        if SIGNS.keys().isdisjoint(text):
+        if text.isascii() or SIGNS.keys().isdisjoint(text):
             return self.metrics.width(text, size, weight)
         return sum(
             SIGNS[run].advance * size * POINT
@@ -304,6 +292,8 @@ class Pen:
 
         A number is not parted from its unit, nor what stands on either side of a no-break space.
         """
+        if "\n" not in text and self.width(text, size, weight) <= width:
+            return [" ".join(text.split())] if text.strip() else []
         lines: list[str] = []
         for paragraph in _WITH_UNIT.sub("\u00a0", text).split("\n"):
             line = ""
@@ -335,3 +325,14 @@ def _runs(text: str) -> list[str]:
         else:
             runs[-1] += char
     return runs
+
+
+def turned_box(
+    x: float, y: float, left: float, right: float, up: float, down: float, angle: float
+) -> tuple[float, float, float, float]:
+    """Return the upright box around a text that is turned anticlockwise about (x, y) [deg]."""
+    c, s = cos(radians(angle)), sin(radians(angle))
+    # Anticlockwise on a page whose y runs down.
+    across = [x + u * c + v * s for u in (left, right) for v in (-up, down)]
+    along = [y - u * s + v * c for u in (left, right) for v in (-up, down)]
+    return min(across), min(along), max(across), max(along)

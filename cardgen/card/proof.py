@@ -41,8 +41,15 @@ def prove(pen: Pen, live: Box) -> None:
             drawn += 1
             if isinstance(mark, Text):
                 continue
-            box = Box(*reach(mark), "part", f"{part.owner}: a {type(mark).__name__.lower()}")
-            if not box.inside(part, _LINE):
+            left, top, right, bottom = reach(mark)
+            if (
+                left < part.left - _LINE
+                or right > part.right + _LINE
+                or top < part.top - _LINE
+                or bottom > part.bottom + _LINE
+            ):
+                kind = type(mark).__name__.lower()
+                box = Box(left, top, right, bottom, "part", f"{part.owner}: a {kind}")
                 _fail(box, f"leaves its part, {part.owner}")
     if drawn != len(pen.marks):
         msg = f"{len(pen.marks) - drawn} marks of {live.owner} belong to no part, or to two"

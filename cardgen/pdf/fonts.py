@@ -38,6 +38,8 @@ class Typeface:
 
     def __init__(self) -> None:
         self._em: dict[tuple[str, Weight], float] = {}
+        self._capital = float(font("regular").face.capHeight) / 1000 * POINT
+        self._descent = DESCENT * POINT
 
     def width(self, text: str, size: float, weight: Weight) -> float:
         """Return the advance width of a line of text [mm] at a size [pt].
@@ -58,11 +60,11 @@ class Typeface:
 
     def ascent(self, size: float) -> float:
         """Return the height of a capital letter above the base line [mm]."""
-        return float(font("regular").face.capHeight) / 1000 * size * POINT
+        return self._capital * size
 
     def descent(self, size: float) -> float:
         """Return the depth of a descender below the base line [mm], positive."""
-        return DESCENT * size * POINT
+        return self._descent * size
 
     def _measure(self, text: str, weight: Weight) -> float:
         widths = font(weight).face.charWidths

@@ -24,9 +24,9 @@ from reportlab.pdfbase.pdfdoc import (
     PDFString,
 )
 
-from cardgen.card.pen import POINT, Arc, Disc, Ink, Mark, Page, Path, Picture, Text
+from cardgen.card.pen import POINT, Arc, Disc, Ink, Mark, Page, Path, Picture, Text, Weight
 from cardgen.pdf.finish import embed
-from cardgen.pdf.fonts import font
+from cardgen.pdf.fonts import font, metrics
 
 _K = 1 / POINT
 _CIRCLE = 0.5522847498307936
@@ -74,8 +74,9 @@ def to_pdf(
     info.author, info.creator, info.producer = "", "cardgen", "cardgen, with reportlab"
     # Names the file by what is in it; reportlab's own digest also takes the clock in.
     digest = md5(usedforsecurity=False)
+    codes = _Codes(document)
     for page in picture.pages:
-        stream = _content(page, document, picture.mono)
+        stream = _content(page, codes, picture.mono)
         digest.update(stream)
         _add_page(document, page, stream)
     if attachments:
@@ -100,24 +101,53 @@ def _add_page(document: PDFDocument, page: Page, content: bytes) -> None:
     document.addPage(sheet)
 
 
-def _content(page: Page, document: PDFDocument, mono: bool) -> bytes:
+def _content(page: Page, codes: _Codes, mono: bool) -> bytes:
     """Return the operators of one page, y turned up, lengths in points."""
-    stream = _Stream(page.height, document, mono)
+    stream = _Stream(page.height, codes, mono)
     for mark in page.marks:
         stream.put(mark)
     return stream.bytes()
 
 
+class _Codes:
+    """How the characters of one document are coded in its subset fonts."""
+
+    def __init__(self, document: PDFDocument) -> None:
+        self._document = document
+        self._known: dict[Weight, dict[str, str]] = {"regular": {}, "bold": {}}
+        self._names: dict[Weight, str] = {}
+
+    def runs(self, text: str, weight: Weight) -> list[tuple[str, str]]:
+        """Return a text as runs of one subset font each: the font's name and codes in hex."""
+        known = self._known[weight]
+        try:
+            return [(self._names[weight], "".join([known[char] for char in text]))]
+        except KeyError:
+            # A character that is new to this document, or one beyond the first subset of 256.
+            face = font(weight)
+            runs = face.splitString(text, self._document)
+        self._names[weight] = face.getSubsetInternalName(0, self._document)
+        assigned = face.state[self._document].assignments
+        for char in text:
+            code = assigned.get(ord(char))
+            if code is not None and code < 256:
+                known[char] = f"{code:02x}"
+        return [
+            (face.getSubsetInternalName(subset, self._document), codes.hex())
+            for subset, codes in runs
+        ]
+
+
 class _Stream:
     """Operators of one page; what is already set is not set again."""
 
-    def __init__(self, height: float, document: PDFDocument, mono: bool) -> None:
+    def __init__(self, height: float, codes: _Codes, mono: bool) -> None:
         self._height = height * _K
-        self._document = document
         self._mono = mono
         self._ops: list[str] = ["1 j"]  # round joins: a wide outline has no spikes
         self._in_text = False
         self._font = ""
+        self._codes = codes
         self._stroke: Ink | None = None
         self._fill: Ink | None = None
         self._width = -1.0
@@ -149,12 +179,10 @@ class _Stream:
             self._in_text = True
         if mark.ink is not self._fill:
             self._set_fill(mark.ink)
-        face = font(mark.weight)
-        runs = face.splitString(mark.text, self._document)
         x, y = mark.x * _K, self._height - mark.y * _K
         if mark.anchor != "start":
-            em = sum([face.face.charWidths[ord(char)] for char in mark.text]) / 1000
-            back = em * mark.size * (0.5 if mark.anchor == "middle" else 1.0)
+            width = metrics().width(mark.text, mark.size, mark.weight) * _K
+            back = width * (0.5 if mark.anchor == "middle" else 1.0)
         else:
             back = 0.0
         if mark.angle:
@@ -163,12 +191,12 @@ class _Stream:
             ops.append(f"{c:.5f} {s:.5f} {-s:.5f} {c:.5f} {x - back * c:.2f} {y - back * s:.2f} Tm")
         else:
             ops.append(f"1 0 0 1 {x - back:.2f} {y:.2f} Tm")
-        for subset, codes in runs:
-            chosen = f"{face.getSubsetInternalName(subset, self._document)} {mark.size:g} Tf"
+        for name, codes in self._codes.runs(mark.text, mark.weight):
+            chosen = f"{name} {mark.size:g} Tf"
             if chosen != self._font:
                 ops.append(chosen)
                 self._font = chosen
-            ops.append(f"<{codes.hex()}> Tj")
+            ops.append(f"<{codes}> Tj")
 
     def _path(self, mark: Path) -> None:
         self._inks(mark.stroke, mark.fill, mark.width, mark.dash)
