@@ -21,12 +21,13 @@ _FLANKS = {"leading": "a1", "trailing": "a2"}
 
 def side_reliefs(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
     """Record working clearance, the reliefs of both sides and, for slanted ones, of the rest."""
-    clearance = grind.best_clearance(job.tool.blank)
     usual, least = working_clearance(grind.groove.steepest_deg)
-    full = abs(degrees(clearance) - usual.value_deg) < 1e-9
+    # Back from radians to the table's own round number.
+    clearance_deg = round(degrees(grind.best_clearance(job.tool.blank)), 9)
+    full = clearance_deg == usual.value_deg
     sheet.add(
         "tool.clearance_working",
-        degrees(clearance),
+        clearance_deg,
         formula="c" if full else "method: given up step by step until the blade keeps its foot",
         inputs={"c": usual.input}
         if full

@@ -41,8 +41,12 @@ _DASHED = (12 * HAIR, 3 * HAIR)
 _ARC = 2.2
 """From the bottom of the front view to the arcs of the reliefs [mm]."""
 
-_DETAILED = Fraction(2)
-"""Scale from which all dimensions have room on the top view; below it the rows must do."""
+_DETAILED = 4.5
+"""Least length on the card that is dimensioned on the top view; the rows give the rest [mm]."""
+_BESIDE_TOP = 26.0
+"""Room that the legend needs beside the top view [mm]."""
+_SIGN = 3.2
+"""Height of the sign of projection [mm]."""
 _OVER = 8.0
 """Most that is added beside front and top view where the column has room [mm]."""
 
@@ -136,7 +140,10 @@ def plan(view: View, pen: Pen, width: float) -> Plan:
         ),
         plans[-1],
     )
-    return replace(chosen, over=max(0.0, min(_OVER, width - chosen.width)))
+    return replace(
+        chosen,
+        over=max(0.0, min(_OVER, width - max(chosen.width, chosen.front_width + _BESIDE_TOP))),
+    )
 
 
 _WORDS = ("tailstock side", "chuck side")
@@ -147,13 +154,18 @@ def views(kit: Kit) -> list[Block]:
     made = plan(kit.view, kit.pen, kit.width)
     view, small = kit.view, kit.small
 
+    beside = made.front_width + _BETWEEN
+    words = kit.pen.wrap("Held face up, the point towards you.", small, kit.width - beside)
+    legend = _Legend([*words, f"Scale {scale_written(made.scale)}"], small)
+    top_height = max(made.top_height, legend.height)
+
     def above(pen: Pen, x: float, y: float, width: float) -> None:
-        box = (x, y, made.front_width, made.top_height)
+        del width
+        box = (x, y + top_height - made.top_height, made.front_width, made.top_height)
         clear = (0.0, _ABOVE, 0.0, _BELOW_TIP)
         with Drawing(pen, box, made.top, size=small, clear=clear, scale=made.scale) as d:
             _top(d, view)
-        left = x + made.front_width + _BETWEEN
-        _legend(pen, view, made, left, y, x + width - left)
+        legend.draw(pen, x + beside, y)
 
     def under(pen: Pen, x: float, y: float, width: float) -> None:
         del width
@@ -172,24 +184,30 @@ def views(kit: Kit) -> list[Block]:
         with Drawing(pen, box, made.side, size=small, clear=clear, scale=made.scale) as d:
             _side(d, view)
 
-    together = made.top_height + made.front_height <= TOGETHER
+    together = top_height + made.front_height <= TOGETHER
     return [
-        kit.sketch(made.top_height, above, keep=together),
+        kit.sketch(top_height, above, keep=together),
         kit.sketch(made.front_height, under),
     ]
 
 
-def _legend(pen: Pen, view: View, made: Plan, x: float, y: float, width: float) -> None:
-    """Write how to look at the views, beside the top view."""
-    small = view.style.small
-    lines = pen.wrap("Held face up, the point towards you.", small, width)
-    lines.append(f"Scale {scale_written(made.scale)}")
-    put_lines(pen, lines, x, y + 1.0, small)
-    height = 3.2
-    top = y + 1.0 + lines_height(len(lines), small) + 1.2
-    projection_sign(pen, x + 0.6, top, height, "third")
-    base = top + height / 2 + pen.metrics.ascent(small) / 2
-    pen.text(x + sign_width(height) + 2.2, base, "third angle", small)
+@dataclass(frozen=True, slots=True)
+class _Legend:
+    """How to look at the views: in words, with the sign of third-angle projection."""
+
+    lines: Sequence[str]
+    small: float
+
+    @property
+    def height(self) -> float:
+        return lines_height(len(self.lines), self.small) + _SIGN + 2.0
+
+    def draw(self, pen: Pen, x: float, y: float) -> None:
+        put_lines(pen, self.lines, x, y, self.small)
+        top = y + lines_height(len(self.lines), self.small) + 1.0
+        projection_sign(pen, x + 0.6, top, _SIGN, "third")
+        base = top + _SIGN / 2 + pen.metrics.ascent(self.small) / 2
+        pen.text(x + sign_width(_SIGN) + 2.2, base, "third angle", self.small)
 
 
 def _words(pen: Pen, view: View, x: float, y: float, made: Plan) -> None:
@@ -221,8 +239,10 @@ def _top(d: Drawing, view: View) -> None:
     d.break_line(outline[0], outline[-1])
     left, right = outline[3], outline[4]
     d.horizontal(left, right, view.bare("tool.tip_width"), offset=-4.0)
-    if d.scale >= _DETAILED:
+    k = float(d.scale)
+    if k * (outline[5][1] - right[1]) >= _DETAILED:
         d.vertical(right, outline[5], view.bare("tool.blade_length"), offset=3.0)
+    if k * (outline[0][1] - outline[1][1]) >= _DETAILED:
         for id in ("tool.included_angle", "tool.included_angle_normal"):
             if view.has(id) and view.number(id) > 0:
                 _included(d, outline[2:6], view.written(id))

@@ -29,6 +29,9 @@ _ROWS = (
 _APART = 3.0
 """Between the true-size shapes, and between them and their words [mm]."""
 
+_LEAST_WORDS = 18.0
+"""Least width of the words beside the true-size shapes [mm]."""
+
 
 def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     """Return the diagram, the reliefs in large figures, the true-size outline, and the steps."""
@@ -40,7 +43,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     if view.has("tool.tilt"):
         made.append(kit.big("Tip the tool", view.written("tool.tilt"), _low_side(view)))
     if "tool.silhouette" in view.outlines:
-        made.append(_true_size(kit))
+        made += _true_size(kit)
     made += kit.figures(*(id for id in _ROWS if not _is_zero_angle(view, id)))
     made.append(kit.space())
     number = 0
@@ -80,28 +83,40 @@ def _low_side(view: View) -> str:
     return f"{view.figures['tool.leading_side'].value} side of the face low"
 
 
-def _true_size(kit: Kit) -> Block:
+def _true_size(kit: Kit) -> list[Block]:
     """Return face and end at true size, the blade filled, to hold the ground tool against."""
     view = kit.view
     face = view.outlines["tool.silhouette"].points
     end = view.outlines["tool.front.blank"].points
     blade = view.outlines["tool.silhouette.end"].points
-    wide, tall = _size(face)
-    wide_end, tall_end = _size(end)
-    beside = wide + wide_end + 2 * _APART
-    words = "1:1. Lay the face on the left shape; hold the end beside the right one."
-    lines = kit.pen.wrap(words, kit.small, kit.width - beside - 1.0)
-    height = max(tall, tall_end, lines_height(len(lines), kit.small)) + 2.0
+    shapes = [(face, face), (end, blade)]
+    words = "1:1. Lay the face on the first shape; hold the end beside the second."
+    across = sum(_size(outer)[0] + _APART for outer, _ in shapes)
+    room = kit.width - across - 1.0
+    if room < _LEAST_WORDS:
+        rows = [shapes] if room > 0 else [[shape] for shape in shapes]
+        return [kit.note(words, keep=True), *(_shapes(kit, row) for row in rows)]
+    return [_shapes(kit, shapes, kit.pen.wrap(words, kit.small, room))]
+
+
+def _shapes(
+    kit: Kit, shapes: Sequence[tuple[Sequence[XY], Sequence[XY]]], words: Sequence[str] = ()
+) -> Block:
+    """Return shapes side by side at true size, words beside them."""
+    tallest = max(_size(outer)[1] for outer, _ in shapes)
+    height = max(tallest, lines_height(len(words), kit.small)) + 2.0
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
         del width
-        for outer, filled, left in ((face, face, x + 1.0), (end, blade, x + 1.0 + wide + _APART)):
-            extent = _extent(outer)
-            box = (left, y + 1.0, extent[2] - extent[0], extent[3] - extent[1])
-            with Drawing(pen, box, extent, size=kit.small, scale=Fraction(1)) as d:
+        left = x + 1.0
+        for outer, filled in shapes:
+            wide, tall = _size(outer)
+            box = (left, y + 1.0, wide, tall)
+            with Drawing(pen, box, _extent(outer), size=kit.small, scale=Fraction(1)) as d:
                 d.shade(filled, BLACK)
                 d.thin(outer, closed=True)
-        put_lines(pen, lines, x + 1.0 + beside, y + 1.0, kit.small)
+            left += wide + _APART
+        put_lines(pen, words, left, y + 1.0, kit.small)
 
     return kit.sketch(height, draw)
 
