@@ -14,6 +14,8 @@ from math import acos, atan2, ceil, copysign, cos, hypot, pi, sin, tan
 
 XY = tuple[float, float]
 
+_SAME_POINT = 1e-9
+"""Points nearer to one another are one point [mm]."""
 _ARC_STEP = pi / 18
 """Largest turn between two points of a rounded corner [rad]."""
 
@@ -112,8 +114,8 @@ def screw_outline(
     length
         Of the piece shown [mm].
     root_radius
-        Rounding of the root's two corners; where both roundings take up the whole flat, the root
-        is one arc [mm].
+        Rounding of the root's two corners, as far as the flat has room for both; where they take
+        it up, the root is one arc [mm].
     start
         Where the piece begins, from the middle of a ridge [mm].
 
@@ -122,6 +124,9 @@ def screw_outline(
     tuple of (x, radius)
         Open line, x from 0 to ``length``.
     """
+    # A corner turns by a right angle less the flank's own; its rounding takes up R tan(turn / 2).
+    taken = sum(tan((pi / 2 - flank) / 2) for flank in (section.near, section.far))
+    root_radius = min(root_radius, section.root_flat / taken)
     line: list[XY] = []
     for number in range(-1, ceil((start + length) / section.pitch) + 1):
         a, b, c, d = _groove(section, number, section.crest, section.root)
@@ -175,8 +180,12 @@ def rounded_corner(before: XY, corner: XY, after: XY, radius: float) -> list[XY]
 
 def clipped(line: Sequence[XY], length: float) -> tuple[XY, ...]:
     """Return the part of a line between x = 0 and x = ``length``; x never falls along it."""
-    inside = [point for point in line if 0 < point[0] < length]
-    return (_at(line, 0.0), *inside, _at(line, length))
+    kept = [_at(line, 0.0)]
+    for point in (*(p for p in line if 0 < p[0] < length), _at(line, length)):
+        # Two roundings that meet leave their common point twice, but for the last bit.
+        if hypot(point[0] - kept[-1][0], point[1] - kept[-1][1]) > _SAME_POINT:
+            kept.append(point)
+    return tuple(kept)
 
 
 def area_under(line: Iterable[XY], base: float) -> float:

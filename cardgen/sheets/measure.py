@@ -170,8 +170,10 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
             wire = step * min(max(round(best / step), first), last)
             origin = Input(wire, "mm", "table:threads/shop_wires", "practice")
             return _chosen(sheet, wire, origin, f"a {shop[system]['what']}, nearest to the best")
-    origin = sheet.ref("measure.wire_best")
-    return _chosen(sheet, best, origin, "no common drill shank is usable: the best wire itself")
+    nearest = "smallest" if best < smallest else "largest" if best > largest else "best"
+    origin = sheet.ref(f"measure.wire_{nearest}")
+    note = f"no common drill shank is usable: the {nearest} wire itself"
+    return _chosen(sheet, sheet.number(f"measure.wire_{nearest}"), origin, note)
 
 
 def _chosen(

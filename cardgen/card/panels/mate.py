@@ -12,7 +12,6 @@ from cardgen.card.table import Kit
 from cardgen.card.view import View
 
 _SIZES = (
-    "mate.minor_diameter",
     "mate.pitch_diameter",
     "mate.major_diameter",
     "mate.groove_width",
@@ -27,7 +26,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         kit.paragraph(view.written("mate.designation"), weight="bold", keep=True),
         *kit.figures("mate.material", "mate.length"),
         *pair(kit, view),
-        kit.big("Bore the nut to" + view.mark(bore), view.limits(bore)),
+        kit.big("Bore the nut, D1" + view.mark(bore), view.limits(bore)),
         *sizes_table(view, kit, _SIZES),
         kit.big(
             view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
