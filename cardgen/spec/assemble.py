@@ -74,16 +74,9 @@ def _stickout(said: Answers, series: str, assumed: list[Assumed]) -> float:
 
 
 def _stock(said: Answers, thread: Thread, series: str, assumed: list[Assumed]) -> float | None:
-    given = said.quantity("work.stock")
+    given = said.number("work.stock")
     if given is not None:
-        if given.value < thread.diameter - 1e-9:
-            said.fault(
-                "work.stock",
-                f"stock of {given.text} is thinner than the thread of {thread.diameter:.6g} mm",
-                f"{thread.diameter:.6g} mm or more",
-            )
-            return None
-        return given.value
+        return given
     sizes = [row["size"] for row in library.table("stock/round_bar") if row["series"] == series]
     for text in sizes:
         size = read(text, "length")

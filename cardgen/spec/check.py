@@ -7,6 +7,7 @@ from collections.abc import Callable
 from cardgen.core.problems import nearest
 from cardgen.spec.fit import Answers
 from cardgen.spec.keys.words import form_data, forms
+from cardgen.spec.thread import nominal_diameter
 
 _RACK_KEYS = ("teeth", "width", "axis")
 _TO_HARDNESS = ("harden", "temper")
@@ -49,6 +50,16 @@ def _groove(said: Answers) -> None:
             "a groove is given, and the thread's end is not said",
             "a groove only with thread-end: groove",
             "say thread-end: groove",
+        )
+
+
+def _stock(said: Answers) -> None:
+    stock, diameter = said.quantity("work.stock"), nominal_diameter(said)
+    if stock is not None and diameter is not None and stock.exact < diameter:
+        said.fault(
+            "work.stock",
+            f"stock of {stock.text} is thinner than the thread of {float(diameter):.6g} mm",
+            f"{float(diameter):.6g} mm or more",
         )
 
 
@@ -146,4 +157,11 @@ def _temper(said: Answers, path: str, hardened: str | None, hardness_known: bool
         )
 
 
-_RULES: tuple[Callable[[Answers], None], ...] = (_groove, _stickout, _mate, _infeed, _heat)
+_RULES: tuple[Callable[[Answers], None], ...] = (
+    _groove,
+    _stock,
+    _stickout,
+    _mate,
+    _infeed,
+    _heat,
+)

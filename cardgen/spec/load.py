@@ -96,6 +96,8 @@ class _Door:
         shop = None if shop_path is None else self._answers("shop", shop_path, shop_keys.keys())
         lathe = self._machine(machine, said, shop, shop_path)
         shape = self._template(template, said, shop)
+        if shop is not None:
+            self.problems += shop.problems
         if said is None:
             return None
         bar = self._material(said, "work.material")
@@ -106,8 +108,6 @@ class _Door:
         if thread is not None and bar is not None:
             work = assemble.work(said, thread, bar, self.assumed)
         self.problems += said.problems
-        if shop is not None:
-            self.problems += shop.problems
         if self.problems or thread is None or work is None or lathe is None or shape is None:
             return None
         wires = () if shop is None else tuple(shop.number(p) or 0.0 for p in shop.items("wires"))

@@ -24,6 +24,9 @@ from cardgen.core.problems import Place, Problem
 LARGEST = 64 * 1024
 """Bytes that a spec file may have."""
 
+_UNBLOCKED: int = getattr(os, "O_NONBLOCK", 0)
+_UNTRANSLATED: int = getattr(os, "O_BINARY", 0)
+
 DEEPEST = 20
 """Levels of nesting that a spec file may have."""
 
@@ -103,7 +106,7 @@ def content(path: Path, shown: str) -> bytes:
     wanted = f"a text file of at most {LARGEST // 1024} kB"
     try:
         # Opened without blocking: a named pipe must not make us wait for its other end.
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+        handle = os.open(path, os.O_RDONLY | _UNTRANSLATED | _UNBLOCKED)
         with os.fdopen(handle, "rb") as file:
             if not stat.S_ISREG(os.fstat(handle).st_mode):
                 raise UnreadableError([_whole(shown, "this is not a plain file", wanted)])

@@ -107,6 +107,18 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
     )
 
 
+def nominal_diameter(said: Answers) -> Fraction | None:
+    """Return the diameter that keys or designation give [mm], exact; ``None`` if neither does."""
+    given = said.exact("thread.diameter")
+    text = said.text("thread.size")
+    if given is not None or text is None:
+        return given
+    try:
+        return read_size(text).diameter
+    except SizeError:
+        return None
+
+
 def _size(said: Answers, form: str | None) -> Size | None:
     text = said.text("thread.size")
     if text is None:

@@ -155,7 +155,28 @@ def test_three_mistakes_are_three_problems_in_order(tmp_path: Path) -> None:
     ]
 
 
-def test_the_message_shows_file_line_and_caret(tmp_path: Path, monkeypatch: object) -> None:
+def test_no_fault_hides_another(tmp_path: Path) -> None:
+    text = (
+        JOB.replace("pitch: 5 mm", "pitch: 5")
+        .replace("stock: 30 mm", "stock: 20 mm")
+        .replace("stickout: 160 mm", "stickout: 60 mm")
+        .replace("class: 7H", "class: 7h")
+        .replace("52 HRC", "52")
+        .replace("c45", "c4555")
+        .replace("step: blacken", "step: normalise")
+    )
+    assert [p.key for p in problems(lay_out(tmp_path, text))] == [
+        "thread.pitch",
+        "mate.class",
+        "work.material",
+        "work.stock",
+        "work.stickout",
+        "heat.1.hardness",
+        "heat.3.step",
+    ]
+
+
+def test_the_message_shows_file_line_and_caret(tmp_path: Path) -> None:
     path = lay_out(tmp_path, JOB.replace("pitch: 5 mm", "pitch: 5"))
     (found,) = problems(path)
     assert str(found).splitlines() == [

@@ -156,9 +156,10 @@ def test_faults_of_all_files_come_together(tmp_path: Path) -> None:
 def test_a_faulty_job_does_not_hide_its_machine(tmp_path: Path) -> None:
     path = lay_out(tmp_path, JOB + "units: in\n")
     rewrite(tmp_path, "specs/machines/bench-metric.yaml", "machine: [\n")
+    rewrite(tmp_path, "specs/shop.yaml", SHOP.replace("2.5 mm", "2.5"))
     files = {Path(p.place.file).name for p in problems(path)}
     # A job that cannot be read names no machine, but the shop's default still is one.
-    assert files == {"press.yaml", "bench-metric.yaml"}
+    assert files == {"press.yaml", "bench-metric.yaml", "shop.yaml"}
 
 
 def test_a_material_of_ones_own(tmp_path: Path) -> None:
