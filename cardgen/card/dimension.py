@@ -22,7 +22,7 @@ _PAST = 1.0
 """How far an extension line runs past the dimension line [mm]."""
 _SHELF = 1.2
 """Length of the level end of a leader [mm]."""
-_LIFT = 0.6
+_LIFT = 0.9
 """Clear space between a dimension line and its text [mm]."""
 
 

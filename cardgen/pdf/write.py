@@ -79,6 +79,8 @@ def to_pdf(
         stream = _content(page, codes, picture.mono)
         digest.update(stream)
         _add_page(document, page, stream)
+    numbered = PDFDictionary({"S": PDFName("D"), "P": PDFString("card ")})
+    document.Catalog.PageLabels = PDFDictionary({"Nums": PDFArray([0, numbered])})
     if attachments:
         embed(document, attachments)
         for name, content in attachments.items():

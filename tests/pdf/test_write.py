@@ -160,6 +160,11 @@ def test_no_date_is_in_the_file_and_the_title_is() -> None:
     assert reader.trailer["/Root"]["/Lang"] == "en-GB"
 
 
+def test_pages_are_labelled_as_the_cards_are() -> None:
+    made = picture(A6, 40)
+    assert read(to_pdf(made)).page_labels == [f"card {n + 1}" for n in range(len(made.pages))]
+
+
 def test_other_words_give_another_file_identity() -> None:
     one, other = picture(), replace(picture(), subject="other")
     assert read(to_pdf(one)).trailer["/ID"] != read(to_pdf(other)).trailer["/ID"]
