@@ -16,6 +16,7 @@ from shapely.geometry import Polygon
 from cardgen import library
 from cardgen.core.figure import Sheet
 from cardgen.forms.form import names, read
+from cardgen.rules.wires import Groove, seat
 from cardgen.sheets import mate, measure, thread
 from cardgen.spec.job import Job, Thread
 from cardgen.spec.load import load
@@ -146,6 +147,17 @@ def test_sheets_of_any_listed_thread(asked: Thread) -> None:
         assert crest is not None
         # The wires stand proud of the crest even in the widest groove.
         assert over.low >= crest - 0.001
+        # The largest touches straight flank even in the tightest groove under the lowest crest.
+        least = figures["thread.blank_diameter"].low
+        assert least is not None
+        assert pitch.high is not None
+        flanks = [radians(figures[f"thread.{s}_flank"].number) for s in ("leading", "trailing")]
+        tight = Groove(
+            figures["thread.lead"].number, pitch.high, float(asked.pitch) / 2, flanks[0], flanks[1]
+        )
+        touching = seat(tight, figures["measure.wire_largest"].number)
+        rounding = figures["thread.crest_radius"].number if "thread.crest_radius" in figures else 0
+        assert max(touching.near, touching.far) == pytest.approx(least / 2 - rounding, abs=1e-6)
 
     play = figures["mate.backlash"]
     assert play.low is not None
