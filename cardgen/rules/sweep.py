@@ -16,9 +16,9 @@ from math import atan, atan2, cos, hypot, inf, pi, sin, sqrt, tan
 
 from cardgen.rules.tool import Nose, Side
 
-_ALONG = 9
-"""Points looked at along an edge."""
-_DOWN = (1e-4, 0.02, 0.1, 0.25, 0.5, 0.75, 1.0)
+_ALONG = 5
+"""Points looked at along an edge: clearance changes evenly along it and is least at an end."""
+_DOWN = (1e-4, 0.05, 0.25, 0.6, 1.0)
 """Depths looked at below an edge point, as fractions of the way out of the work."""
 
 
@@ -141,7 +141,7 @@ class _Flank:
 def _zero(function: Callable[[float], float], a: float, b: float) -> float:
     """Return the zero of a function that is all but linear, by the secant rule."""
     at_a, at_b = function(a), function(b)
-    for _ in range(3):
+    for _ in range(2):
         if at_a == at_b:
             break
         a, b = b, b - at_b * (b - a) / (at_b - at_a)
