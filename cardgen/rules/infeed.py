@@ -127,6 +127,8 @@ def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | St
         within = min(least, stage.end - stage.start)
         if within and (stuck := _stuck_at_the_end(lathe, stage, within)):
             return stuck
+    for stage in stages:
+        within = min(least, stage.end - stage.start)
         found = _stage_bites(lathe, stage, within, thin=False)
         if found is None:
             # Only the sum did not come out: allow one light pass at the end.

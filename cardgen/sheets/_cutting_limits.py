@@ -9,7 +9,16 @@ from cardgen.spec.job import Job
 
 
 def limits(job: Job, sheet: Sheet) -> None:
-    """Record what is known before a plan: the material's law and all limits."""
+    """Record what is known before a plan: the dial, the material's law and all limits."""
+    dial = job.machine.cross_slide
+    sheet.add(
+        "setup.cross_division",
+        dial.division,
+        source="machine file",
+        basis="data",
+        evidence="read",
+        note=f"the dial reads {dial.reads}, {dial.divisions_per_turn} divisions to the turn",
+    )
     material = job.work.material
     for id, value in (
         ("cutting.specific_force", material.cutting.kc11),

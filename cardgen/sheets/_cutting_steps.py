@@ -15,6 +15,7 @@ def steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     """Return the instructions that go with a schedule, in the order in which they are needed."""
     return [
         *_setting(job, plan),
+        *_resting(job, sheet),
         _dial_step(job, plan),
         *_zeroing(job, sheet, plan),
         *_passing(job, plan),
@@ -45,6 +46,31 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
             _PRACTICE,
         )
     ]
+
+
+def _resting(job: Job, sheet: Sheet) -> list[Step]:
+    """Return how the rest is set that the bites count on."""
+    blank = length(sheet.number("thread.blank_diameter"), inch=job.inch)
+    return {
+        "none": [],
+        "follow": [
+            Step(
+                f"Follow rest: jaws brought up to the blank at ⌀ {blank}, oiled, close beside the "
+                "tool on the side already cut. The bites count on it: look at it every few "
+                "passes, and take the burr off the crests.",
+                "rest",
+                _PRACTICE,
+            )
+        ],
+        "steady": [
+            Step(
+                "Steady rest: on the plain part, close beside the thread, jaws oiled. The bites "
+                "count on it.",
+                "rest",
+                _PRACTICE,
+            )
+        ],
+    }[job.work.rest]
 
 
 def _dial_step(job: Job, plan: Plan) -> Step:

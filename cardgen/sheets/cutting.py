@@ -100,6 +100,14 @@ def _held(job: Job, sheet: Sheet, case: Case) -> bool:
             f"{shown(work.thread + work.groove)}: let it out at least that far.",
         )
         return False
+    deepest = case.depth + max(case.lathe.step, case.compound_step or 0.0)
+    if work.blank <= 2 * deepest:
+        sheet.refuse(
+            "cutting.no_core",
+            f"A thread {shown(case.depth)} deep leaves no core in a bar of ⌀ {shown(work.blank)}: "
+            "take a finer pitch or a thicker bar.",
+        )
+        return False
     if work.rest == "steady" and work.steady_at is None:
         sheet.warn(
             "cutting.steady_has_no_room",

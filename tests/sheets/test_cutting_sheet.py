@@ -218,3 +218,28 @@ def test_pick_up_and_zero_are_told() -> None:
     for kind in ("set-over", "zero", "check", "pass", "tool-change", "spring", "pick-up"):
         assert kind in kinds
     assert "starts" in [step.kind for step in worked(job("quick-clamp-screw")).steps]
+
+
+def test_a_rest_that_is_counted_on_is_told() -> None:
+    text = " ".join(step.text for step in worked(job("slender-adjuster")).steps)
+    assert "Follow rest" in text
+    assert "rest" not in {step.kind for step in worked(job("nipping-press-screw")).steps}
+
+
+def test_a_thread_deeper_than_the_bar_is_refused() -> None:
+    made = job("nipping-press-screw")
+    known = {**thread_and_tool(made)}
+    depth = known["thread.depth"]
+    known["thread.depth"] = replace(depth, value=14.0)
+    sheet = Sheet("cutting", known)
+    cutting.work_out(made, sheet)
+    assert [f.id for f in sheet.findings if f.refuses] == ["cutting.no_core"]
+
+
+def thread_and_tool(made: Job) -> dict[str, Any]:
+    known: dict[str, Any] = {}
+    for topic, module in (("thread", thread), ("tool", tool)):
+        sheet = Sheet(topic, known)
+        module.work_out(made, sheet)
+        known = known | sheet.figures
+    return known

@@ -34,7 +34,7 @@ _RULERS: Mapping[str, tuple[str, str]] = {
 _FIRST = 4
 """Blocks of the table, head included, that stand in one column with the block after them."""
 
-_BEFORE = ("set-over", "dial", "zero", "check", "tool-change", "pass", "starts")
+_BEFORE = ("set-over", "rest", "dial", "zero", "check", "tool-change", "pass", "starts")
 _AFTER = ("spring", "measure")
 _WORST = (
     ("cutting.force_max", "cutting.force_allowed"),
