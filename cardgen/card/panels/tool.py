@@ -16,16 +16,11 @@ from cardgen.card.view import View
 _ROWS = (
     "tool.blank",
     "tool.tip_width",
-    "tool.included_angle",
-    "tool.included_angle_normal",
-    "tool.end_relief",
-    "tool.rake",
     "tool.corner_radius",
-    "tool.blade_length",
     "tool.shank_width",
     "tool.foot_width",
 )
-
+"""Rows under the drawings; the other figures stand on them and in the steps."""
 _APART = 3.0
 """Between the true-size shapes, and between them and their words [mm]."""
 
@@ -44,7 +39,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         made.append(kit.big("Tip the tool", view.written("tool.tilt"), _low_side(view)))
     if "tool.silhouette" in view.outlines:
         made += _true_size(kit)
-    made += kit.figures(*(id for id in _ROWS if not _is_zero_angle(view, id)))
+    made += kit.figures(*_ROWS)
     made.append(kit.space())
     number = 0
     for step in view.steps.get("tool", ()):
@@ -57,11 +52,6 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         number += 1
         made.append(kit.item(step.text, str(number)))
     return made
-
-
-def _is_zero_angle(view: View, id: str) -> bool:
-    """Whether a row would only say that the sides are parallel, which the views show."""
-    return id.startswith("tool.included") and view.has(id) and view.number(id) == 0
 
 
 def _reliefs(view: View) -> list[tuple[str, str, str]]:
