@@ -11,6 +11,7 @@ from pathlib import Path
 from cardgen.core.figure import Figure, Sheet
 from cardgen.sheets import heat, load, safety
 from cardgen.spec import job as spec
+from cardgen.spec import lathe
 from cardgen.spec.material import material as read_material
 
 SHELF = Path(__file__).parents[1] / "cardgen" / "data" / "materials"
@@ -63,8 +64,8 @@ def job(
     duty: spec.Duty | None = None,
 ) -> spec.Job:
     """A trapezoidal screw; what the sheets under test never read is left at a plain value."""
-    dial = spec.Dial(Fraction(1, 50), Fraction(2), "diameter", False)
-    machine = spec.Machine(
+    dial = lathe.Dial(Fraction(1, 50), Fraction(2), "diameter", False)
+    machine = lathe.Machine(
         name="m", title="", file="", leadscrew_exact=Fraction(3), leadscrew_inch=False, gears=(),
         arrangements=("single",), module=None, centre_min=None, centre_max=None, gearbox={},
         speeds=(60.0,), power=550, efficiency=0.75, reverse=True, hand_crank=False,

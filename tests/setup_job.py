@@ -9,10 +9,8 @@ from cardgen.core.figure import Sheet
 from cardgen.sheets.setup import work_out
 from cardgen.spec.job import (
     Cutting,
-    Dial,
     Hand,
     Job,
-    Machine,
     Mate,
     Material,
     Sourced,
@@ -22,6 +20,7 @@ from cardgen.spec.job import (
     Tool,
     Work,
 )
+from cardgen.spec.lathe import Dial, Machine
 
 
 def sourced(value: float) -> Sourced:

@@ -63,7 +63,8 @@ class Law:
         """
         if edge.thickness <= 0:
             return 0.0
-        return self.correction * self.kc11 * edge.width * edge.thickness ** (1 - self.mc)
+        thinning: float = edge.thickness ** (1 - self.mc)
+        return self.correction * self.kc11 * edge.width * thinning
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from cardgen.rules.infeed import Bite, Schedule
 from cardgen.rules.methods import Case, Plan
 from cardgen.sheets._cutting_case import correction, correction_inputs
 from cardgen.sheets._cutting_tables import force_factor, practice
-from cardgen.spec.job import Dial, Job
+from cardgen.spec.job import Job
+from cardgen.spec.lathe import Dial
 
 _KIENZLE = "Kienzle law"
 _BEAM = "elementary beam theory"

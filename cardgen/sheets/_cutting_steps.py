@@ -6,7 +6,8 @@ from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
 from cardgen.rules.methods import Plan
 from cardgen.sheets._cutting_words import length
-from cardgen.spec.job import Dial, Job
+from cardgen.spec.job import Job
+from cardgen.spec.lathe import Dial
 
 _PRACTICE = "common practice"
 

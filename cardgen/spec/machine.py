@@ -9,8 +9,9 @@ from typing import Literal, cast
 
 from cardgen.core.units import Quantity
 from cardgen.spec.fit import Answers
-from cardgen.spec.job import Assumed, Dial, Machine
+from cardgen.spec.job import Assumed
 from cardgen.spec.keys.machine import keys
+from cardgen.spec.lathe import Dial, Machine
 from cardgen.spec.outcome import Outcome, answers_of, default, default_number, unreadable
 from cardgen.spec.read import UnreadableError
 
