@@ -172,7 +172,7 @@ def _on_last_card(filling: Filling, stack: Stack, per_card: int, first: int) -> 
         if filling.room(column) < _LEAST_PIECE * filling.height:
             continue
         tried = _poured(filling, stack, column)
-        pieces = [part for part in tried.columns[-1] if part.owner == stack.owner]
+        pieces = [part for each in tried.columns for part in each if part.owner == stack.owner]
         if _cards(tried, per_card) == cards and all(
             part.height >= _LEAST_PIECE * filling.height for part in pieces
         ):

@@ -64,8 +64,10 @@ def test_every_block_stands_once_and_in_order(made: list[Stack], per_card: int) 
                 if first or not any(block is r for r in [*repeated, stack.blocks[0]]):
                     seen.append(block)
         assert [id(b) for b in seen] == [id(b) for b in stack.blocks], got
-        if whole(stack) <= HEIGHT:
-            assert len(mine) == 1
+        if whole(stack) <= HEIGHT and len(mine) > 1:
+            # Parted to save a card: then it is all on one, and no piece is a scrap.
+            assert sum(any(p in col for col in card for p in mine) for card in cards) == 1
+            assert all(part.height >= 0.15 * HEIGHT for part in mine)
         for part in mine[1:]:
             assert part.blocks[0] is stack.continued
             below = part.blocks[1]
@@ -112,6 +114,24 @@ def test_short_panels_go_back_to_an_open_column_when_that_saves_a_card() -> None
     cards = fill(made, 2, HEIGHT, GAP)
     assert len(cards) == 1
     assert [part.owner for part in cards[0][0]] == ["a", "c"]
+
+
+def test_panels_that_fit_are_kept_whole_where_that_costs_no_card() -> None:
+    def panel(name: str) -> Stack:
+        return Stack(name, None, None, [Piece(30, blank), Piece(30, blank)])
+
+    cards = fill([panel("a"), panel("b")], 2, HEIGHT, GAP)
+    assert [[len(column) for column in card] for card in cards] == [[1, 1]]
+
+
+def test_parting_over_one_card_saves_the_next() -> None:
+    def panel(name: str) -> Stack:
+        return Stack(name, None, None, [Piece(30, blank), Piece(30, blank)])
+
+    cards = fill([panel("a"), panel("b"), panel("c")], 2, HEIGHT, 0.0)
+    assert len(cards) == 1
+    assert [part.owner for part in cards[0][0]] == ["a", "c"]
+    assert [part.owner for part in cards[0][1]] == ["b", "c"]
 
 
 def test_a_block_higher_than_a_column_is_named() -> None:
