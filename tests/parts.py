@@ -11,7 +11,7 @@ from pathlib import Path
 from cardgen.core.figure import Figure, Sheet
 from cardgen.sheets import heat, load, safety
 from cardgen.spec import job as spec
-from cardgen.spec import lathe
+from cardgen.spec import lathe, substance
 from cardgen.spec.material import material as read_material
 
 SHELF = Path(__file__).parents[1] / "cardgen" / "data" / "materials"
@@ -22,7 +22,7 @@ def names() -> list[str]:
 
 
 @cache
-def material(name: str) -> spec.Material:
+def material(name: str) -> substance.Material:
     path = SHELF / f"{name}.yaml"
     outcome = read_material(path.read_bytes(), path.name, name)
     assert outcome.record is not None, outcome.problems

@@ -7,20 +7,9 @@ from fractions import Fraction
 
 from cardgen.core.figure import Sheet
 from cardgen.sheets.setup import work_out
-from cardgen.spec.job import (
-    Cutting,
-    Hand,
-    Job,
-    Mate,
-    Material,
-    Sourced,
-    Template,
-    Thread,
-    ThreadEnd,
-    Tool,
-    Work,
-)
+from cardgen.spec.job import Hand, Job, Mate, Template, Thread, ThreadEnd, Tool, Work
 from cardgen.spec.lathe import Dial, Machine
+from cardgen.spec.substance import Cutting, Material, Sourced
 
 
 def sourced(value: float) -> Sourced:

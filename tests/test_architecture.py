@@ -17,7 +17,10 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "rules": ({"rules", "core"}, {"numpy"}),
     "forms": ({"forms", "core", "rules", "library"}, set()),
     "spec": ({"spec", "core", "library", "forms", "rules"}, {"yaml", "jsonschema"}),
-    "sheets": ({"sheets", "core", "library", "rules", "forms", "spec.job", "spec.lathe"}, set()),
+    "sheets": (
+        {"sheets", "core", "library", "rules", "forms", "spec.job", "spec.lathe", "spec.substance"},
+        set(),
+    ),
     "card": ({"card", "core"}, set()),
     "pdf": ({"pdf", "core", "card.pen"}, {"reportlab", "pypdf", "font_source_sans_pro"}),
     "binder": ({"binder", "core", "pdf"}, {"pypdf"}),

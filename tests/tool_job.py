@@ -8,7 +8,8 @@ from typing import Literal
 
 from cardgen.core.figure import Sheet
 from cardgen.sheets import thread, tool
-from cardgen.spec.job import Hand, Job, Sourced
+from cardgen.spec.job import Hand, Job
+from cardgen.spec.substance import Sourced
 from tests.setup_job import JOB
 
 CLASSES = {"trapezoidal": "7e", "acme": "2G", "metric": "6g", "square": ""}

@@ -16,7 +16,8 @@ from cardgen.sheets._heat_treatment import (
     hrc,
     material_input,
 )
-from cardgen.spec.job import Heat, HeatStep, Sourced
+from cardgen.spec.job import HeatStep
+from cardgen.spec.substance import Heat, Sourced
 
 _GLOW = "heat/glow_colours"
 

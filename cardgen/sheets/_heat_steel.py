@@ -9,7 +9,7 @@ from cardgen.core.figure import Input
 from cardgen.rules import heat
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.sheets._heat_treatment import TABLE, Treatment, material_input
-from cardgen.spec.job import Sourced
+from cardgen.spec.substance import Sourced
 
 
 def record_section(t: Treatment) -> None:

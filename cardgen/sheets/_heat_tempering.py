@@ -20,7 +20,8 @@ from cardgen.rules.temper import (
 )
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, duration, hrc
-from cardgen.spec.job import Heat, HeatStep
+from cardgen.spec.job import HeatStep
+from cardgen.spec.substance import Heat
 
 _FILMS = "heat/temper_colours"
 _SHOWS_COLOUR = ("carbon-steel", "alloy-steel", "tool-steel", "free-cutting-steel")

@@ -18,7 +18,8 @@ from cardgen.rules.temper import (
     hardness_between,
 )
 from cardgen.sheets._constants import constant, value
-from cardgen.spec.job import Heat, HeatStep, Job, Sourced
+from cardgen.spec.job import HeatStep, Job
+from cardgen.spec.substance import Heat, Sourced
 
 TABLE = "heat/constants"
 

@@ -7,7 +7,8 @@ from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import with_unit
 from cardgen.rules import buckling, screw
 from cardgen.sheets._constants import constant, value
-from cardgen.spec.job import Job, Material
+from cardgen.spec.job import Job
+from cardgen.spec.substance import Material
 
 _TABLE = "load/constants"
 

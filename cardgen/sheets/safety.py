@@ -16,7 +16,8 @@ from cardgen import library
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import written
 from cardgen.sheets._constants import value
-from cardgen.spec.job import Job, Material
+from cardgen.spec.job import Job
+from cardgen.spec.substance import Material
 
 SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words of ANSI Z535 and ISO 3864-2, the worst first."""

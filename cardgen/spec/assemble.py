@@ -15,7 +15,6 @@ from cardgen.spec.job import (
     HeatStep,
     Holding,
     Mate,
-    Material,
     Rest,
     Thread,
     ThreadEnd,
@@ -23,6 +22,7 @@ from cardgen.spec.job import (
     Work,
 )
 from cardgen.spec.outcome import default
+from cardgen.spec.substance import Material
 
 _HOLDING_WORDS = "held in the chuck, on the centre at the tailstock"
 

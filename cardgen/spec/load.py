@@ -16,7 +16,7 @@ from cardgen.spec import template as templates
 from cardgen.spec.check import check
 from cardgen.spec.find import File, near_names, record_name, shipped, upward
 from cardgen.spec.fit import MOST, Answers, fit
-from cardgen.spec.job import Assumed, Job, Material, Source, Template
+from cardgen.spec.job import Assumed, Job, Source, Template
 from cardgen.spec.keys import job as job_keys
 from cardgen.spec.keys import shop as shop_keys
 from cardgen.spec.keys.words import NAME
@@ -24,6 +24,7 @@ from cardgen.spec.lathe import Machine
 from cardgen.spec.outcome import Outcome
 from cardgen.spec.read import UnreadableError, content, tree
 from cardgen.spec.shape import Keys
+from cardgen.spec.substance import Material
 from cardgen.spec.thread import thread as read_thread
 
 USUAL_TEMPLATE = "a5-two-column"

@@ -10,10 +10,11 @@ from cardgen import library
 from cardgen.core.figure import Evidence
 from cardgen.spec.find import File, shipped
 from cardgen.spec.fit import Answers
-from cardgen.spec.job import Assumed, Cutting, Heat, Material, Sourced
+from cardgen.spec.job import Assumed
 from cardgen.spec.keys.material import keys
 from cardgen.spec.outcome import Outcome, answers_of, default, unreadable
 from cardgen.spec.read import UnreadableError
+from cardgen.spec.substance import Cutting, Heat, Material, Sourced
 
 _RANGES = (
     "yield",
