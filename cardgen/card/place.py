@@ -7,6 +7,7 @@ proved whole before it leaves: see :mod:`cardgen.card.proof`.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from importlib import import_module
 from typing import Literal, Protocol
 
@@ -14,6 +15,7 @@ from cardgen.card.flow import LayoutError, Part, Stack, fill
 from cardgen.card.head import Frame, heading
 from cardgen.card.panel import Block, Panel
 from cardgen.card.pen import Box, Metrics, Page, Pen, Picture, Text
+from cardgen.card.piece import lines_height
 from cardgen.card.proof import prove
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
@@ -103,6 +105,9 @@ def arrange(view: View, template: Shape, metrics: Metrics, panels: Sequence[Pane
     if height < 20.0 or column < 25.0:
         msg = f"a card of {template.width:g} x {template.height:g} mm leaves no room for columns"
         raise LayoutError(msg)
+    # A drawing may stand under its panel's heading and a heading of its own.
+    above = heading(measuring, column, template.head, "X").height + lines_height(2, template.body)
+    view = replace(view, tallest=height - above)
     stacks = _stacks(view, panels, measuring, column)
     cards = fill(stacks, columns, height, GAP)
     pages = tuple(
@@ -151,9 +156,10 @@ def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list
     kit = Kit(view, pen, width)
     size = view.style.head
     stacks: list[Stack] = []
-    first: list[Block] = [kit.warning(finding.text) for finding in view.findings]
-    if view.facts.get("note"):
-        first.insert(0, kit.paragraph(view.facts["note"], weight="bold"))
+    first = kit.prose(view.facts.get("note", ""), weight="bold")
+    if first:
+        first.append(kit.space())
+    first += [kit.warning(finding.text) for finding in view.findings]
     if first:
         stacks.append(Stack("mind", None, None, first))
     for panel in panels:

@@ -85,6 +85,17 @@ class Kit:
 
         return Piece(lines_height(len(lines), points) + 2 * AIR, draw, keep)
 
+    def prose(self, text: str, *, weight: Weight = "regular") -> list[Block]:
+        """Return running text as a block for each line, so that it may be cut where it is long."""
+
+        def line(words: str) -> Piece:
+            def draw(pen: Pen, x: float, y: float, width: float) -> None:
+                put_lines(pen, [words], x, y, self.body, weight=weight)
+
+            return Piece(lines_height(1, self.body), draw)
+
+        return [line(words) for words in self.pen.wrap(text, self.body, self.width, weight)]
+
     def note(self, text: str, *, keep: bool = False) -> Piece:
         """Return a remark or a source in the small size."""
         return self.paragraph(text, size=self.small, ink=SOFT, keep=keep)
@@ -212,7 +223,8 @@ class Kit:
             Draws the part; see :mod:`cardgen.card.drawing`. It is called again, for a smaller
             scale, if words find no room: only its ``scale_text`` says which scale it came to.
         tallest
-            Greatest height of the block, its clear room included [mm].
+            Greatest height of the block, its clear room included [mm]; less on a card that is
+            too low for it.
         clear
             Room on the left, top, right and bottom for dimensions [mm on the card].
         scale
@@ -221,7 +233,8 @@ class Kit:
         size
             Of dimension text [pt]; the small size if not given.
         """
-        chosen = scale or fitting_scale(extent, self.width, tallest, clear)
+        most = min(tallest, self.view.tallest)
+        chosen = scale or fitting_scale(extent, self.width, most, clear)
         height = float(chosen) * (extent[3] - extent[1]) + clear[1] + clear[3]
         points = self.small if size is None else size
 

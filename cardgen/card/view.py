@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import inf
 
 from cardgen.core.figure import Figure, Finding, Outline, Pass, Step
 from cardgen.core.rounding import limits_written, written
@@ -58,6 +59,8 @@ class View:
         ``hand``, ``file`` ...
     inch
         Whether inches are written first.
+    tallest
+        Height that one drawing may have, so that it fits a column under a heading [mm].
     """
 
     figures: Mapping[str, Figure]
@@ -68,6 +71,7 @@ class View:
     facts: Mapping[str, str]
     inch: bool
     style: Style
+    tallest: float = inf
 
     def has(self, *ids: str) -> bool:
         """Whether all these figures were worked out."""

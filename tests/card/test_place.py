@@ -169,6 +169,22 @@ def test_lay_out_passes_over_words_without_a_panel() -> None:
     assert "Main screw" in texts(picture.pages[0])
 
 
+@pytest.mark.parametrize("shape", SHAPES, ids=lambda s: f"{s.width:g}x{s.height:g}")
+def test_a_long_note_is_cut_between_its_lines(shape: Shape) -> None:
+    note = " ".join(f"word{number}" for number in range(400))
+    looked = view(shape, facts={**FACTS, "note": note})
+    picture = arrange(looked, shape, metrics(), panels())
+    assert_whole(picture, shape)
+    every = " ".join(texts(page) for page in picture.pages).replace("\n", " ")
+    positions = [every.index(f"word{number}") for number in range(400)]
+    assert positions == sorted(positions)
+
+
+def test_a_drawing_is_made_smaller_where_a_card_is_low() -> None:
+    shape = replace(A5, height=105.0)
+    assert_whole(arrange(view(shape), shape, metrics(), panels()), shape)
+
+
 def test_a_page_without_room_is_a_fault() -> None:
     with pytest.raises(LayoutError, match="no room"):
         arrange(view(A5), replace(A5, height=40.0), metrics(), panels())

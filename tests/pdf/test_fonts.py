@@ -8,7 +8,9 @@ import pytest
 from font_source_sans_pro import font_directory
 from PIL import ImageFont
 
+from cardgen import library
 from cardgen.card.pen import POINT, GlyphError, Weight
+from cardgen.card.symbols import SIGNS
 from cardgen.pdf.fonts import DESCENT, FILES, font, metrics
 
 WEIGHTS: tuple[Weight, ...] = ("regular", "bold")
@@ -54,3 +56,15 @@ def test_a_missing_glyph_is_named() -> None:
 
 def test_a_font_is_read_once() -> None:
     assert font("regular") is font("regular")
+
+
+def test_the_list_of_characters_for_the_door_is_what_a_card_can_write() -> None:
+    """``data/card/characters.csv`` lets a spec be refused before a card is drawn from it."""
+    listed = {
+        chr(code)
+        for row in library.table("card/characters")
+        for code in range(int(row["first"][2:], 16), int(row["last"][2:], 16) + 1)
+    }
+    held = {chr(code) for code in font("regular").face.charToGlyph if code >= 32}
+    writes = {char for char in held if metrics().covers(char)} | set(SIGNS)
+    assert listed == {char for char in writes if char.isprintable() or char == "\u00a0"}
