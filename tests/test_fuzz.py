@@ -19,6 +19,9 @@ from cardgen.cli import main
 ROOT = Path(__file__).parent.parent
 MACHINES = ["bench-metric.yaml", "floor-inch.yaml"]
 
+FORMS = ["square", "acme", "trapezoidal", "metric"]
+MATERIALS = ["c45", "42crmo4", "o1", "bronze-pb1", "gjl-250", "s235", "w1", "11smnpb30"]
+
 length = st.one_of(
     st.decimals("0.1", "400", places=2).map(lambda x: f"{x} mm"),
     st.tuples(st.integers(0, 12), st.integers(1, 15)).map(lambda x: f"{x[0]} {x[1]}/16 in"),
@@ -43,33 +46,45 @@ heat = st.lists(
 
 @st.composite
 def jobs(draw: st.DrawFn) -> str:
+    """A job that is sound in shape; two times in three its sizes go together as well."""
+
     def maybe(line: str, values: st.SearchStrategy[str]) -> str:
         return line + draw(values) + "\n" if draw(st.booleans()) else ""
 
-    form = draw(st.sampled_from(["square", "acme", "trapezoidal", "metric"]))
-    text = "cardgen: 1\njob: fuzz\ntitle: Fuzz\nthread:\n"
-    text += f"  form: {form}\n  diameter: {draw(length)}\n  pitch: {draw(pitch)}\n"
-    text += f"  length: {draw(length)}\n"
-    text += maybe("  starts: ", st.integers(1, 8).map(str))
+    wild = draw(st.integers(0, 2)) == 0
+    diameter = draw(st.integers(40, 900)) / 10
+    run = draw(st.integers(3, 40)) * diameter / 10
+    share = draw(st.integers(4, 40)) / 100
+    form = draw(st.sampled_from(FORMS))
+    end = draw(st.sampled_from(["groove", "shoulder", "open"]))
+    width = draw(length) if wild else f"{max(diameter * share * 2, 3):.2f} mm"
+    text = f"cardgen: 1\njob: fuzz\ntitle: Fuzz\nthread:\n  form: {form}\n"
+    text += f"  diameter: {draw(length) if wild else f'{diameter} mm'}\n"
+    text += f"  pitch: {draw(pitch) if wild else f'{diameter * share:.2f} mm'}\n"
+    text += f"  length: {draw(length) if wild else f'{run:.1f} mm'}\n"
+    text += maybe("  starts: ", st.sampled_from("11123478" if wild else "11112"))
     text += maybe("  hand: ", st.sampled_from(["left", "right"]))
-    materials = ["c45", "42crmo4", "o1", "bronze-pb1", "gjl-250", "s235", "w1"]
-    text += f"work:\n  material: {draw(st.sampled_from(materials))}\n"
-    text += maybe("  stock: ", length)
-    text += maybe("  stickout: ", length)
+    text += f"work:\n  material: {draw(st.sampled_from(MATERIALS))}\n"
+    if wild:
+        text += maybe("  stock: ", length) + maybe("  stickout: ", length)
     text += maybe("  holding: ", st.sampled_from(["chuck", "chuck-and-centre", "between-centres"]))
     text += maybe("  rest: ", st.sampled_from(["none", "steady", "follow"]))
-    end = draw(st.sampled_from(["groove", "shoulder", "open"]))
     text += f"  thread-end: {end}\n"
-    text += f"  groove: {draw(length)}\n" if end == "groove" else ""
-    text += "tool:\n  material: hss\n"
-    text += maybe("  blank: ", length)
+    text += f"  groove: {width}\n" if end == "groove" else ""
+    text += f"tool:\n  material: {draw(st.sampled_from(['hss', 'hss-cobalt', 'carbide']))}\n"
+    if wild:
+        text += maybe("  blank: ", length)
     text += maybe("  setting: ", st.sampled_from(["level", "tipped"]))
     text += maybe("  infeed: ", st.sampled_from(["auto", "plunge", "flank", "rough-then-form"]))
     text += f"machine: {draw(st.sampled_from(MACHINES))}\n"
     steps = draw(heat)
-    text += f"heat: [{', '.join(steps)}]\n" if steps else ""
+    text += f"heat: [{', '.join(steps)}]\n" if steps and draw(st.booleans()) else ""
     if draw(st.booleans()):
         text += f"duty: {{load: {draw(st.integers(1, 200))} kN}}\n"
+    if draw(st.booleans()):
+        text += "mate: {kind: nut, length: 20 mm, material: bronze-pb1}\n"
+    if draw(st.booleans()):
+        text += f"units: {draw(st.sampled_from(['mm', 'in']))}\n"
     return text
 
 

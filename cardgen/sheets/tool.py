@@ -56,6 +56,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     """
     if any(id not in sheet for id in NEEDED):
         return
+    if _too_steep(sheet):
+        return
     groove = groove_of(job, sheet)
     setting(job, sheet)
     tip_width(sheet)
@@ -84,6 +86,20 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if not any(finding.refuses for finding in sheet.findings):
         _views(job, sheet, nose)
     sheet.steps.extend(grinding_steps(job, sheet, nose))
+
+
+def _too_steep(sheet: Sheet) -> bool:
+    """Refuse a helix that no ground cutter follows; whether it was refused."""
+    steepest = value(PRACTICE, "steepest_lead_angle")
+    at_root = sheet.number("thread.lead_angle_minor")
+    if at_root <= steepest:
+        return False
+    sheet.refuse(
+        "tool.too_steep",
+        f"At the root the helix climbs at {at_root:.0f}°; over {steepest:g}° no ground cutter"
+        " follows it. What helps: fewer starts, a smaller pitch, or a larger diameter.",
+    )
+    return True
 
 
 def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clearances) -> None:
