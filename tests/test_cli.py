@@ -230,3 +230,12 @@ def test_same_bytes_whatever_the_surroundings(home: Path) -> None:
         )
         cards.append((out / "quick-clamp-screw.pdf").read_bytes())
     assert cards[0] == cards[1]
+
+
+def test_a_sign_that_no_card_can_write_is_a_fault_of_the_file(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = home / "specs" / "jobs" / "book-press-screw.yaml"
+    job.write_text(job.read_text().replace("Platen screw", "Platen 螺纹"))
+    assert main(["make", str(job)]) == 3
+    assert "U+87BA" in capsys.readouterr().err

@@ -9,6 +9,7 @@ from fractions import Fraction
 from cardgen.core.problems import Place, Problem, nearest
 from cardgen.core.unit_table import KINDS
 from cardgen.core.units import Quantity, QuantityError, read
+from cardgen.spec.lettering import unwritable
 from cardgen.spec.read import Listing, Node, Table, Text, walk
 from cardgen.spec.shape import (
     Either,
@@ -162,6 +163,15 @@ def fit(root: Table, shape: Keys, shown: str) -> Answers:
     """
     answers = Answers(shown, root.place, dict(walk(root)), shape)
     _table(root, shape, "", answers)
+    for path, value in answers.values.items():
+        missing = unwritable(value) if isinstance(value, str) else ""
+        if missing:
+            answers.fault(
+                path,
+                f"the card's typeface has no sign {missing!r} (U+{ord(missing):04X})",
+                "letters of the Latin, Greek and Cyrillic scripts and common signs",
+                offset=value.index(missing) if isinstance(value, str) else 0,
+            )
     return answers
 
 

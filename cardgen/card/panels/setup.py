@@ -52,7 +52,7 @@ def _wheels(view: View, kit: Kit) -> list[Block]:
 
 def _speed(view: View, kit: Kit) -> list[Block]:
     reason = f"{view.label('setup.speed_reason')}: {view.written('setup.speed_reason')}"
-    speed = view.written("setup.speed").replace("min⁻¹", "rev/min")
+    speed = view.written("setup.speed")
     label = view.label("setup.speed") + view.mark("setup.speed")
     return [kit.space(), kit.big(label, speed), kit.paragraph(f"{reason}.")]
 
