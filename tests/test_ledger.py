@@ -26,9 +26,7 @@ def test_the_evaluator_itself() -> None:
 
 
 def figures() -> list[tuple[str, Figure]]:
-    return [
-        (job.stem, figure) for job in JOBS for figure in work(job).sheets.figures.values()
-    ]
+    return [(job.stem, figure) for job in JOBS for figure in work(job).sheets.figures.values()]
 
 
 def test_every_formula_gives_its_value() -> None:

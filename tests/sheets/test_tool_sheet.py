@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Literal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
@@ -56,6 +56,8 @@ def test_every_formula_gives_its_value(case: dict[str, object]) -> None:
 def test_left_hand_is_the_mirror_image(case: dict[str, object]) -> None:
     _, right = worked(job(hand="right", **case))  # type: ignore[arg-type]
     _, left = worked(job(hand="left", **case))  # type: ignore[arg-type]
+    # Beyond 45 deg at the root there is no tool for either hand.
+    assume("tool.leading_side" in right)
     assert right["tool.leading_side"].value == "chuck"
     assert left["tool.leading_side"].value == "tailstock"
     for id, figure in right.figures.items():
