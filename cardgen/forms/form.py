@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from math import radians
+from math import radians, sqrt
 from typing import Any, Literal
 
 from cardgen import library
@@ -30,22 +30,43 @@ class Cited:
 
 @dataclass(frozen=True, slots=True)
 class Diameter:
-    """A basic diameter as a line in pitch and clearance: ``d - drop P - clearances ac``."""
+    """A basic diameter: ``d - drop P - clearances ac - heights h - roots sqrt(P)``.
+
+    ``ac`` is the form's clearance, ``h`` its height where the standard rounds that by itself.
+    """
 
     drop: float
     clearances: float
+    heights: float = 0.0
+    roots: float = 0.0
 
-    def of(self, nominal: float, pitch: float, clearance: float) -> float:
-        """Return the diameter, in the unit of the three lengths given."""
-        return nominal - self.drop * pitch - self.clearances * clearance
+    def of(self, nominal: float, pitch: float, clearance: float, height: float = 0.0) -> float:
+        """Return the diameter [mm], from four lengths in mm."""
+        return (
+            nominal
+            - self.drop * pitch
+            - self.clearances * clearance
+            - self.heights * height
+            - self.roots * sqrt(pitch)
+        )
+
+    @property
+    def terms(self) -> tuple[tuple[float, str], ...]:
+        """What is taken off the nominal diameter: factor and symbol."""
+        all_terms = (
+            (self.drop, "P"),
+            (self.clearances, "ac"),
+            (self.heights, "h"),
+            (self.roots, "sqrt(P)"),
+        )
+        return tuple((factor, symbol) for factor, symbol in all_terms if factor)
 
     @property
     def formula(self) -> str:
-        """The same in the grammar of figures, with symbols d, P and ac."""
+        """The same in the grammar of figures, with symbols d, P, ac and h."""
         text = "d"
-        for factor, symbol in ((self.drop, "P"), (self.clearances, "ac")):
-            if factor:
-                text += f" {'-' if factor > 0 else '+'} {multiple(abs(factor), symbol)}"
+        for factor, symbol in self.terms:
+            text += f" {'-' if factor > 0 else '+'} {multiple(abs(factor), symbol)}"
         return text
 
 
@@ -73,7 +94,11 @@ class Form:
     leading, trailing
         Flank angles [rad].
     diameters
-        ``pitch``, ``minor``, ``nut_major`` and ``nut_minor``.
+        ``pitch``, ``minor``, ``nut_major`` and ``nut_minor``; ``nut_pitch`` where the nut's own
+        basic pitch diameter is another than the screw's.
+    height
+        Height of the form where the standard rounds it by itself: so many ``pitches``, to whole
+        multiples of ``step`` [mm]; empty where the diameters are stated directly.
     clearance, radii, designation, tolerances
         As in the data file, lengths in ``unit``.
     mate_classes, usual_mate
@@ -94,6 +119,7 @@ class Form:
     trailing: float
     diameters: Mapping[str, Diameter]
     clearance: Mapping[str, Any]
+    height: Mapping[str, float]
     radii: Mapping[str, Mapping[str, float]]
     designation: Mapping[str, str]
     tolerances: Mapping[str, Any]
@@ -105,11 +131,11 @@ class Form:
     def overlap_formula(self) -> str:
         """Radial overlap of screw and nut in the grammar of figures."""
         bore = self.diameters["nut_minor"]
-        drop = multiple(bore.drop, "P")
-        if not bore.clearances:
-            return f"{drop} / 2"
-        sign = "+" if bore.clearances > 0 else "-"
-        return f"({drop} {sign} {multiple(abs(bore.clearances), 'ac')}) / 2"
+        (first, symbol), *more = bore.terms
+        text = multiple(first, symbol)
+        for factor, symbol in more:
+            text += f" {'+' if factor > 0 else '-'} {multiple(abs(factor), symbol)}"
+        return f"({text}) / 2" if more else f"{text} / 2"
 
     @property
     def mm(self) -> float:
@@ -150,11 +176,16 @@ def read(name: str) -> Form:
         leading=radians(flanks["leading_deg"]),
         trailing=radians(flanks["trailing_deg"]),
         diameters={
-            key: Diameter(line["drop"], line["clearances"])
+            key: Diameter(
+                line["drop"], line["clearances"], line.get("heights", 0.0), line.get("roots", 0.0)
+            )
             for key, line in diameters.items()
             if isinstance(line, dict)
         },
         clearance=raw["clearance"],
+        height={
+            key: value for key, value in raw.get("height", {}).items() if not isinstance(value, str)
+        },
         radii=raw.get("radii", {}),
         designation=raw["designation"],
         tolerances=raw["tolerances"],

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from cardgen import library
 from cardgen.forms.form import Form, FormError
-from cardgen.rules.profile import Section
+from cardgen.rules.profile import Section, groove_widening
 
 _SAME_SIZE = 1e-4
 """Two sizes that differ by less are the same size [mm]; inch tables are printed to 4 places."""
@@ -22,16 +22,19 @@ class Sizes:
     ----------
     major, pitch_diameter, minor
         Of the screw; ``minor`` is its own root.
-    nut_major, nut_minor
-        Of the nut; ``nut_minor`` is its bore.
+    nut_major, nut_pitch_diameter, nut_minor
+        Of the nut; ``nut_minor`` is its bore. Its pitch diameter is the screw's, but for forms
+        that give the nut a clearance of its own.
     pitch
         Axial.
     clearance
         ``ac`` of the form, radial.
+    height
+        Height of the form, rounded; 0 where the form states its diameters directly.
     crest_radius, root_radius, least_root_radius
         Largest (least) rounding of the screw's corners; ``None`` where the form states none.
-    root_arc
-        Radius of a root that is an arc by the form itself; 0 where the root is flat and a
+    root_arc, crest_arc, nut_root_arc, nut_crest_arc
+        Radius of a root or crest that is an arc by the form itself; 0 where it is flat and a
         rounding is merely allowed.
     leading, trailing
         Flank angles [rad].
@@ -41,13 +44,18 @@ class Sizes:
     pitch_diameter: float
     minor: float
     nut_major: float
+    nut_pitch_diameter: float
     nut_minor: float
     pitch: float
     clearance: float
+    height: float
     crest_radius: float | None
     root_radius: float | None
     least_root_radius: float | None
     root_arc: float
+    crest_arc: float
+    nut_root_arc: float
+    nut_crest_arc: float
     leading: float
     trailing: float
 
@@ -72,6 +80,17 @@ class Sizes:
             self.minor / 2,
         )
 
+    @property
+    def nut_section(self) -> Section:
+        """The flanks of the basic nut, in the screw's place."""
+        return replace(self.section, pitch_line=self.nut_pitch_diameter / 2)
+
+    @property
+    def nut_groove(self) -> float:
+        """Axial width of the nut's basic groove at the screw's basic pitch diameter [mm]."""
+        short = self.nut_pitch_diameter - self.pitch_diameter
+        return self.pitch / 2 + groove_widening(short, self.leading, self.trailing)
+
 
 def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
     """Return a thread's basic sizes.
@@ -92,19 +111,29 @@ def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
         nothing would be left of the core.
     """
     ac = _clearance(form, diameter, pitch)
-    at = {key: line.of(diameter, pitch, ac) for key, line in form.diameters.items()}
+    height = _height(form, pitch)
+    at = {key: line.of(diameter, pitch, ac, height) for key, line in form.diameters.items()}
+    arcs = {
+        key: form.radii.get(key, {}).get("pitches", 0.0) * pitch
+        for key in ("root", "crest", "nut_root", "nut_crest")
+    }
     sizes = Sizes(
         major=diameter,
         pitch_diameter=at["pitch"],
         minor=at["minor"],
         nut_major=at["nut_major"],
+        nut_pitch_diameter=at.get("nut_pitch", at["pitch"]),
         nut_minor=at["nut_minor"],
         pitch=pitch,
         clearance=ac,
+        height=height,
         crest_radius=_radius(form.radii.get("crest"), pitch, ac),
         root_radius=_radius(form.radii.get("root"), pitch, ac),
         least_root_radius=_radius(form.radii.get("least_root"), pitch, ac),
-        root_arc=form.radii.get("root", {}).get("pitches", 0.0) * pitch,
+        root_arc=arcs["root"],
+        crest_arc=arcs["crest"],
+        nut_root_arc=arcs["nut_root"],
+        nut_crest_arc=arcs["nut_crest"],
         leading=form.leading,
         trailing=form.trailing,
     )
@@ -184,6 +213,14 @@ def _inches(value: Fraction) -> str:
 def _clearance(form: Form, diameter: float, pitch: float) -> float:
     """Return ac [mm]."""
     return _CLEARANCES[form.clearance["rule"]](form, diameter / form.mm, pitch / form.mm) * form.mm
+
+
+def _height(form: Form, pitch: float) -> float:
+    """Return the height of the form as its standard rounds it; 0 if it states none [mm]."""
+    if not form.height:
+        return 0.0
+    step = form.height["step"]
+    return step * round(form.height["pitches"] * pitch / step)
 
 
 def _no_clearance(form: Form, diameter: float, pitch: float) -> float:

@@ -103,7 +103,11 @@ def groove_outline(section: Section) -> tuple[XY, ...]:
 
 
 def screw_outline(
-    section: Section, length: float, root_radius: float = 0.0, start: float = 0.0
+    section: Section,
+    length: float,
+    root_radius: float = 0.0,
+    start: float = 0.0,
+    crest_radius: float = 0.0,
 ) -> tuple[XY, ...]:
     """Return the screw's section, a line that runs along the screw [mm].
 
@@ -113,9 +117,9 @@ def screw_outline(
         The form.
     length
         Of the piece shown [mm].
-    root_radius
-        Rounding of the root's two corners, as far as the flat has room for both; where they take
-        it up, the root is one arc [mm].
+    root_radius, crest_radius
+        Rounding of the two corners of root and crest, as far as the flat has room for both; where
+        they take it up, root or crest is one arc [mm].
     start
         Where the piece begins, from the middle of a ridge [mm].
 
@@ -124,35 +128,102 @@ def screw_outline(
     tuple of (x, radius)
         Open line, x from 0 to ``length``.
     """
-    # A corner turns by a right angle less the flank's own; its rounding takes up R tan(turn / 2).
-    taken = sum(tan((pi / 2 - flank) / 2) for flank in (section.near, section.far))
-    root_radius = min(root_radius, section.root_flat / taken)
-    line: list[XY] = []
-    for number in range(-1, ceil((start + length) / section.pitch) + 1):
-        a, b, c, d = _groove(section, number, section.crest, section.root)
-        line += [a, *rounded_corner(a, b, c, root_radius), *rounded_corner(b, c, d, root_radius), d]
+    levels = (section.crest, section.root)
+    line = _rounded_line(section, levels, (crest_radius, root_radius), start + length)
     return clipped([(x - start, y) for x, y in line], length)
 
 
 def nut_outline(
-    section: Section, nut_root: float, nut_crest: float, length: float
+    section: Section,
+    nut_root: float,
+    nut_crest: float,
+    length: float,
+    root_radius: float = 0.0,
+    crest_radius: float = 0.0,
 ) -> tuple[XY, ...]:
     """Return the section of the nut that lies on the screw's flanks [mm].
 
     Parameters
     ----------
     section
-        The screw's form, as for :func:`screw_outline`.
+        The screw's form, as for :func:`screw_outline`; with a pitch line of the nut's own, the
+        clearance that this leaves is shared by both flanks.
     nut_root
         Radius of the bottom of the nut's groove, over the screw's crest [mm].
     nut_crest
         Radius of the nut's bore [mm].
     length
         Where the outline ends [mm].
+    root_radius, crest_radius
+        Rounding of the nut's own corners, as for the screw's [mm].
     """
-    numbers = range(-1, ceil(length / section.pitch) + 1)
-    return clipped(
-        [corner for n in numbers for corner in _groove(section, n, nut_root, nut_crest)], length
+    levels = (nut_root, nut_crest)
+    return clipped(_rounded_line(section, levels, (root_radius, crest_radius), length), length)
+
+
+def one_arc(flat: float, near: float, far: float) -> float:
+    """Return the radius of the arc that takes up a flat between two flanks [mm].
+
+    A corner between flat and flank turns by a right angle less the flank's own; its rounding
+    takes up ``R tan(turn / 2)`` of the flat.
+
+    Examples
+    --------
+    Whitworth: the triangle cut off by a sixth of its height, a flat of P/6, r = 0.137329 P.
+
+    >>> from math import radians
+    >>> round(one_arc(1 / 6, radians(27.5), radians(27.5)), 6)
+    0.137329
+    """
+    return flat / sum(tan((pi / 2 - flank) / 2) for flank in (near, far))
+
+
+def _rounded_line(
+    section: Section, levels: tuple[float, float], radii: tuple[float, float], end: float
+) -> list[XY]:
+    """Return grooves between an upper and a lower level, their corners rounded."""
+    upper, lower = levels
+    flats = (section.pitch - section.groove_width(upper), section.groove_width(lower))
+    over, under = (
+        min(radius, one_arc(max(flat, 0.0), section.near, section.far))
+        for radius, flat in zip(radii, flats, strict=True)
+    )
+    corners: list[tuple[XY, float]] = []
+    for number in range(-1, ceil(end / section.pitch) + 1):
+        a, b, c, d = _groove(section, number, upper, lower)
+        corners += [(a, over), (b, under), (c, under), (d, over)]
+    line = [corners[0][0]]
+    for (before, _), (corner, radius), (after, _) in zip(
+        corners, corners[1:], corners[2:], strict=False
+    ):
+        line += rounded_corner(before, corner, after, radius)
+    return [*line, corners[-1][0]]
+
+
+def nut_groove_width(section: Section, radius: float) -> float:
+    """Return the axial width of the nut's groove at a radius: what the screw's ridge leaves [mm].
+
+    Parameters
+    ----------
+    section
+        The screw's form, as for :func:`nut_outline`.
+    radius
+        Distance from the axis [mm].
+    """
+    return section.pitch - section.groove_width(radius)
+
+
+def nut_groove_outline(section: Section, nut_root: float, nut_crest: float) -> tuple[XY, ...]:
+    """Return one groove of the nut from crest corner to crest corner, its root over x = 0 [mm].
+
+    The nut's wall at smaller x lies on the screw's far flank, its other wall on the near one.
+    """
+    half, depth = nut_groove_width(section, nut_root) / 2, nut_root - nut_crest
+    return (
+        (-half - depth * tan(section.far), nut_crest),
+        (-half, nut_root),
+        (half, nut_root),
+        (half + depth * tan(section.near), nut_crest),
     )
 
 
