@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import csv
+import tomllib
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from typing import Any
 
 
 def shelf() -> Traversable:
@@ -40,3 +42,32 @@ def names(folder: str, ending: str) -> tuple[str, ...]:
     """Return the names, without ending, of the shipped files in a folder of ``data/``."""
     found = (item.name for item in (shelf() / folder).iterdir())
     return tuple(sorted(name.removesuffix(ending) for name in found if name.endswith(ending)))
+
+
+@cache
+def form(name: str) -> dict[str, Any]:
+    """Return what a thread form's file says; that of a variant is laid over the form's own.
+
+    Parameters
+    ----------
+    name
+        ``FORM``, or ``FORM+VARIANT`` for a file that states only what differs from ``FORM``.
+
+    Raises
+    ------
+    FileNotFoundError
+        If there is no such form or variant.
+    """
+    base, joined, _ = name.partition("+")
+    said = tomllib.loads(text(f"forms/{name}.toml"))
+    return _over(form(base), said) if joined else said
+
+
+def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
+    """Lay one table of a TOML file over another, table by table."""
+    laid = dict(below)
+    for key, value in above.items():
+        under = laid.get(key)
+        both = isinstance(under, dict) and isinstance(value, dict) and key != "usual"
+        laid[key] = _over(under, value) if both else value
+    return laid

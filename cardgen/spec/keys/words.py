@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -51,13 +50,19 @@ FILE = Line(
 @cache
 def forms() -> tuple[str, ...]:
     """Return the forms that this version works out: those with a file in ``data/forms``."""
-    return library.names("forms", ".toml")
+    return tuple(name for name in library.names("forms", ".toml") if "+" not in name)
 
 
 @cache
+def variants(form: str) -> tuple[str, ...]:
+    """Return the variants of a form: what stands after its name in ``FORM+VARIANT.toml``."""
+    start = f"{form}+"
+    return tuple(n[len(start) :] for n in library.names("forms", ".toml") if n.startswith(start))
+
+
 def form_data(form: str) -> Any:
     """Return what a form's file says: ``title``, ``classes``, ``default_class`` ..."""
-    return tomllib.loads(library.text(f"forms/{form}.toml"))
+    return library.form(form)
 
 
 @cache
