@@ -27,7 +27,9 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "explain": ({"core"}, set()),
     "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
-    "cli": ({"make", "shelf", "core", "explain", "spec"}, set()),
+    "terminal": ({"core"}, set()),
+    "commands": ({"make", "shelf", "core", "explain", "spec", "terminal"}, set()),
+    "cli": ({"commands", "terminal"}, set()),
 }
 
 

@@ -1,0 +1,68 @@
+"""``stale`` and ``recover``: what a finished card tells."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from cardgen.core.problems import SpecError
+from cardgen.terminal import DONE, FAULTY, JOBS, STALE, USAGE, put, say
+
+
+def stale(arguments: argparse.Namespace) -> int:
+    """Print whether printed cards still hold, and which figures moved."""
+    from cardgen import shelf
+
+    worst = DONE
+    for word in arguments.cards:
+        path = Path(word)
+        cards = sorted(path.rglob("*.pdf")) if path.is_dir() else [path]
+        if not path.exists():
+            worst = max(worst, _stale_code(word))
+            continue
+        for card in cards:
+            try:
+                moved = shelf.moved_since(card, JOBS)
+            except shelf.NoCardError as error:
+                say(f"{card}: {error}")
+                worst = max(worst, FAULTY)
+            except SpecError as error:
+                say(f"{card}: its job can no longer be read")
+                say(str(error))
+                worst = max(worst, FAULTY)
+            else:
+                put(f"{card}: {'stale' if moved else 'holds'}")
+                for line in moved:
+                    put(f"  {line}")
+                worst = max(worst, STALE if moved else DONE)
+    return worst
+
+
+def _stale_code(word: str) -> int:
+    from cardgen import shelf
+
+    if not shelf.is_code(word):
+        say(f"{word}: neither a file, a folder, nor a card's code (a sign may be misread)")
+        return FAULTY
+    job = shelf.job_of_code(word, JOBS)
+    put(f"{word}: {f'holds, {job}' if job else 'stale: no job gives this code today'}")
+    return DONE if job else STALE
+
+
+def recover(arguments: argparse.Namespace) -> int:
+    """Write out the spec files embedded in a card."""
+    from cardgen import shelf
+
+    try:
+        for file in shelf.recover(arguments.card, arguments.out):
+            put(str(file))
+    except shelf.NoCardError as error:
+        say(f"{arguments.card}: {error}")
+        return FAULTY
+    except FileExistsError as error:
+        say(f"{error.filename}: exists already with other content; choose another folder")
+        return USAGE
+    except OSError as error:
+        say(f"{error.filename}: {error.strerror}")
+        return FAULTY
+    return DONE

@@ -1,0 +1,40 @@
+"""``new`` and ``schema``: help with writing a spec."""
+
+from __future__ import annotations
+
+import argparse
+
+from cardgen.terminal import DONE, FAULTY, JOBS, USAGE, put, say
+
+
+def new(arguments: argparse.Namespace) -> int:
+    """Write a commented starter job."""
+    from cardgen.make import keep
+    from cardgen.spec.starter import starter
+
+    target = JOBS / f"{arguments.name}.yaml"
+    try:
+        content = starter(arguments.name, arguments.form)
+    except ValueError as error:
+        say(str(error))
+        return USAGE
+    if target.exists():
+        say(f"{target} exists already; choose another name")
+        return USAGE
+    try:
+        keep(target, content.encode())
+    except OSError as error:
+        say(f"{error.filename or target}: {error.strerror or error}")
+        return FAULTY
+    put(str(target))
+    return DONE
+
+
+def print_schema(arguments: argparse.Namespace) -> int:
+    """Print the JSON Schema of a kind of file."""
+    import json
+
+    from cardgen.spec.schema import schema
+
+    put(json.dumps(schema(arguments.kind), indent=2, ensure_ascii=False))
+    return DONE

@@ -1,0 +1,94 @@
+"""What every command shares: exit codes, the two streams, and the job files that a path means."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+
+from cardgen.core.figure import Finding
+from cardgen.core.problems import SpecError
+
+DONE, REFUSED, USAGE, FAULTY, STALE, OURS = 0, 1, 2, 3, 4, 70
+JOBS = Path("specs") / "jobs"
+
+
+def say(text: str) -> None:
+    """Write a line to standard error."""
+    sys.stderr.write(text + "\n")
+
+
+def put(text: str) -> None:
+    """Write a result to standard output."""
+    sys.stdout.write(text + "\n")
+
+
+class NoFileError(Exception):
+    """A path on the command line leads nowhere."""
+
+
+def job_files(paths: Sequence[Path]) -> list[Path]:
+    """Return the job files named: files as they are, folders searched, all jobs if none.
+
+    Raises
+    ------
+    NoFileError
+        If there are none.
+    """
+    files: list[Path] = []
+    for path in paths or [JOBS]:
+        by_name = JOBS / f"{path}.yaml"
+        if path.is_dir():
+            files += sorted(path.rglob("*.yaml"))
+        elif path.is_file() or not by_name.is_file():
+            files.append(path)
+        else:
+            files.append(by_name)
+    if not files:
+        msg = f"no job files under {', '.join(str(path) for path in paths or [JOBS])}"
+        raise NoFileError(msg)
+    return files
+
+
+def each(files: Iterable[Path], run: Callable[[Path], int]) -> int:
+    """Run something for each job; one faulty job does not stop the rest; return the worst code."""
+    worst = DONE
+    for file in files:
+        try:
+            code = run(file)
+        except SpecError as error:
+            say(str(error))
+            code = FAULTY
+        except BrokenPipeError:
+            raise
+        except OSError as error:
+            say(f"{error.filename or file}: {error.strerror or error}")
+            code = FAULTY
+        except Exception:  # the last net: our fault, said as such
+            code = _our_fault(file)
+        worst = max(worst, code)
+    return worst
+
+
+def _our_fault(file: Path) -> int:
+    import traceback
+
+    say(f"{file}: this is a fault in cardgen, not in your file. Nothing was written.")
+    say(traceback.format_exc())
+    return OURS
+
+
+def tell(findings: Iterable[Finding], file: Path) -> None:
+    """Write the warnings and refusals of a job to standard error."""
+    for finding in findings:
+        say(f"{file}: {'REFUSED' if finding.refuses else 'note'}: {finding.text}  [{finding.id}]")
+
+
+def with_files(paths: Sequence[Path], run: Callable[[Path], int]) -> int:
+    """Run something for each job that the paths mean; return the worst code."""
+    try:
+        files = job_files(paths)
+    except NoFileError as error:
+        say(str(error))
+        return FAULTY
+    return each(files, run)
