@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -30,15 +29,17 @@ class Cited:
 
 @dataclass(frozen=True, slots=True)
 class Diameter:
-    """A basic diameter: ``d - drop P - clearances ac - heights h - roots sqrt(P)``.
+    """A basic diameter: ``d - drop P - clearances ac - heights h - roots sqrt(P) + growth sqrt(d)``.
 
-    ``ac`` is the form's clearance, ``h`` its height where the standard rounds that by itself.
+    ``ac`` is the form's clearance, ``h`` its height where the standard rounds that by itself;
+    ``growth`` is for lengths in mm.
     """
 
     drop: float
     clearances: float
     heights: float = 0.0
     roots: float = 0.0
+    growth: float = 0.0
 
     def of(self, nominal: float, pitch: float, clearance: float, height: float = 0.0) -> float:
         """Return the diameter [mm], from four lengths in mm."""
@@ -48,6 +49,7 @@ class Diameter:
             - self.clearances * clearance
             - self.heights * height
             - self.roots * sqrt(pitch)
+            + self.growth * sqrt(nominal)
         )
 
     @property
@@ -58,6 +60,7 @@ class Diameter:
             (self.clearances, "ac"),
             (self.heights, "h"),
             (self.roots, "sqrt(P)"),
+            (-self.growth, "sqrt(d)"),
         )
         return tuple((factor, symbol) for factor, symbol in all_terms if factor)
 
@@ -105,6 +108,8 @@ class Form:
         Classes of the nut, and the one that each class of screw usually gets.
     cited
         Table of the data file to its source.
+    series
+        Of a form whose limits depend on it; empty for the others.
     """
 
     name: str
@@ -126,6 +131,7 @@ class Form:
     mate_classes: tuple[str, ...]
     usual_mate: Mapping[str, str]
     cited: Mapping[str, Cited]
+    series: str = ""
 
     @property
     def overlap_formula(self) -> str:
@@ -149,20 +155,20 @@ def multiple(factor: float, symbol: str) -> str:
 
 
 def names() -> tuple[str, ...]:
-    """Return the names of all forms that have a data file."""
+    """Return the names of all forms that have a data file, variants among them."""
     return library.names(FOLDER, ".toml")
 
 
 @cache
-def read(name: str) -> Form:
-    """Return a form by its name in a spec.
+def read(name: str, series: str = "") -> Form:
+    """Return a form by its name: the word in a spec, or ``FORM+VARIANT``.
 
     Raises
     ------
     FileNotFoundError
         If there is no such form.
     """
-    raw = tomllib.loads(library.text(f"{FOLDER}/{name}.toml"))
+    raw = library.form(name)
     flanks, diameters, mate = raw["flanks"], raw["diameters"], raw["mate"]
     return Form(
         name=name,
@@ -177,7 +183,11 @@ def read(name: str) -> Form:
         trailing=radians(flanks["trailing_deg"]),
         diameters={
             key: Diameter(
-                line["drop"], line["clearances"], line.get("heights", 0.0), line.get("roots", 0.0)
+                line["drop"],
+                line["clearances"],
+                line.get("heights", 0.0),
+                line.get("roots", 0.0),
+                line.get("growth", 0.0) * sqrt(MM[raw["unit"]]),
             )
             for key, line in diameters.items()
             if isinstance(line, dict)
@@ -194,6 +204,7 @@ def read(name: str) -> Form:
         cited={
             key: Cited(group["source"], group.get("evidence", "derived"))
             for key, group in raw.items()
-            if isinstance(group, dict)
+            if isinstance(group, dict) and "source" in group
         },
+        series=series,
     )

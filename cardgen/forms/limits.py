@@ -7,8 +7,11 @@ from collections.abc import Callable, Mapping
 from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import NutLimits, ScrewLimits
 from cardgen.forms.limits_acme import acme_nut, acme_screw
+from cardgen.forms.limits_ba import ba_nut, ba_screw
 from cardgen.forms.limits_iso import metric_nut, metric_screw, trapezoidal_nut, trapezoidal_screw
+from cardgen.forms.limits_pipe import pipe_nut, pipe_screw
 from cardgen.forms.limits_square import square_nut, square_screw
+from cardgen.forms.limits_whitworth import whitworth_nut, whitworth_screw
 from cardgen.forms.sizes import Sizes
 
 SCREW: Mapping[str, Callable[[Form, Sizes, int, str], ScrewLimits]] = {
@@ -16,12 +19,18 @@ SCREW: Mapping[str, Callable[[Form, Sizes, int, str], ScrewLimits]] = {
     "iso-2903": trapezoidal_screw,
     "asme-b1.5": acme_screw,
     "square-practice": square_screw,
+    "bs-84": whitworth_screw,
+    "iso-228-1": pipe_screw,
+    "bs-93": ba_screw,
 }
 NUT: Mapping[str, Callable[[Form, Sizes, int, str], NutLimits]] = {
     "iso-965-1": metric_nut,
     "iso-2903": trapezoidal_nut,
     "asme-b1.5": acme_nut,
     "square-practice": square_nut,
+    "bs-84": whitworth_nut,
+    "iso-228-1": pipe_nut,
+    "bs-93": ba_nut,
 }
 
 

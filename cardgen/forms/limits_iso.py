@@ -41,10 +41,10 @@ class _Known:
 def metric_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
     """Return a metric screw's limits by ISO 965-1; its classes hold for any number of starts."""
     del starts
-    grade, position = int(cls[0]), cls[1:]
+    (pitch_grade, position), (crest_grade, _) = _zones(cls)
     es = _deviation(form, position, sizes)
-    td = _grade(form, "Td", grade, sizes)
-    td2 = _grade(form, "Td2", grade, sizes)
+    td = _grade(form, "Td", crest_grade, sizes)
+    td2 = _grade(form, "Td2", pitch_grade, sizes)
     allowance = es.um * _UM
     pitch_high = sizes.pitch_diameter - allowance
     pitch = Band(pitch_high - td2.um * _UM, pitch_high)
@@ -59,18 +59,20 @@ def metric_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits
         source=f"{form.tolerances['source']}, class {cls}",
         evidence=weakest(es.evidence, td.evidence, td2.evidence),
         crest_evidence=weakest(es.evidence, td.evidence),
-        note=_note(es, {"Td": td, "Td2": td2})
+        note=_note({"es": es}, {"Td": td, "Td2": td2})
         + "; the root is lowest where it is rounded to the least radius",
     )
 
 
 def metric_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
-    """Return a metric nut's limits by ISO 965-1, position H."""
+    """Return a metric nut's limits by ISO 965-1."""
     del starts
-    grade = int(cls[0])
-    td1 = _grade(form, "TD1", grade, sizes)
-    td2 = _grade(form, "TD2", grade, sizes)
-    return _nut(form, sizes, cls, {"TD1": td1, "TD2": td2})
+    (pitch_grade, position), (crest_grade, _) = _zones(cls)
+    # The nut's deviation is the screw's of the same letter, to the other side.
+    ei = _deviation(form, position.lower(), sizes)
+    td1 = _grade(form, "TD1", crest_grade, sizes)
+    td2 = _grade(form, "TD2", pitch_grade, sizes)
+    return _nut(form, sizes, cls, ei, {"TD1": td1, "TD2": td2})
 
 
 def trapezoidal_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
@@ -95,9 +97,9 @@ def trapezoidal_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewL
         crest_allowance=0.0,
         pitch_tolerance=td2.um * _UM,
         source=f"{form.tolerances['source']}, class {cls}",
-        evidence=weakest(es.evidence, td.evidence, td2.evidence),
-        crest_evidence=td.evidence,
-        note=_note(es, {"Td": td, "Td2": td2, "Td3": _Known(td3, "derived")}),
+        evidence=weakest(_own(form), es.evidence, td.evidence, td2.evidence),
+        crest_evidence=weakest(_own(form), td.evidence),
+        note=_note({"es": es}, {"Td": td, "Td2": td2, "Td3": _Known(td3, "derived")}),
     )
 
 
@@ -105,22 +107,46 @@ def trapezoidal_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimit
     """Return a trapezoidal nut's limits by ISO 2903, position H; its root has no upper limit."""
     td1 = _crest(form, "TD1", nut_minor_tolerance, sizes)
     td2 = _for_starts(form, _grade(form, "TD2", int(cls[0]), sizes), starts)
-    return _nut(form, sizes, cls, {"TD1": td1, "TD2": td2})
+    return _nut(form, sizes, cls, _Known(0.0, "read"), {"TD1": td1, "TD2": td2})
 
 
-def _nut(form: Form, sizes: Sizes, cls: str, tolerance: Mapping[str, _Known]) -> NutLimits:
+def _zones(cls: str) -> tuple[tuple[int, str], tuple[int, str]]:
+    """Return grade and position of pitch diameter and crest; one pair stands for both.
+
+    >>> _zones("5g6g"), _zones("6H")
+    (((5, 'g'), (6, 'g')), ((6, 'H'), (6, 'H')))
+    """
+    pitch, crest = cls[:2], cls[2:] or cls[:2]
+    return (int(pitch[0]), pitch[1]), (int(crest[0]), crest[1])
+
+
+def _nut(
+    form: Form, sizes: Sizes, cls: str, ei: _Known, tolerance: Mapping[str, _Known]
+) -> NutLimits:
     td1, td2 = tolerance["TD1"], tolerance["TD2"]
-    pitch = Band(sizes.pitch_diameter, sizes.pitch_diameter + td2.um * _UM)
-    widest = groove_widening(td2.um * _UM, sizes.leading, sizes.trailing)
-    return NutLimits(
-        major=Limit(sizes.nut_major, None),
-        pitch=pitch,
-        minor=Band(sizes.nut_minor, sizes.nut_minor + td1.um * _UM),
-        groove=Band(sizes.pitch / 2, sizes.pitch / 2 + widest),
-        source=f"{form.tolerances['source']}, class {cls}",
-        evidence=weakest(td1.evidence, td2.evidence),
-        note=_note(_Known(0.0, "read"), tolerance),
+    off = ei.um * _UM
+    pitch_low = sizes.nut_pitch_diameter + off
+    pitch = Band(pitch_low, pitch_low + td2.um * _UM)
+    narrow, wide = (
+        sizes.pitch / 2
+        + groove_widening(limit - sizes.pitch_diameter, sizes.leading, sizes.trailing)
+        for limit in (pitch.low, pitch.high)
     )
+    return NutLimits(
+        major=Limit(sizes.nut_major + off, None),
+        pitch=pitch,
+        minor=Band(sizes.nut_minor + off, sizes.nut_minor + off + td1.um * _UM),
+        groove=Band(narrow, wide),
+        source=f"{form.tolerances['source']}, class {cls}",
+        evidence=weakest(_own(form), ei.evidence, td1.evidence, td2.evidence),
+        note=_note({"EI": ei} if ei.um else {}, tolerance),
+    )
+
+
+def _own(form: Form) -> Evidence:
+    """Return how well it is known that the form keeps these tolerances at all."""
+    known: Evidence = form.tolerances.get("evidence", "read")
+    return known
 
 
 def _screw_groove(sizes: Sizes, pitch: Band) -> Band:
@@ -250,8 +276,13 @@ def _evidence(row: Mapping[str, str]) -> Evidence:
     raise ValueError(msg)
 
 
-def _note(es: _Known, tolerances: Mapping[str, _Known]) -> str:
-    parts = [f"{symbol} {known.um:g} um" for symbol, known in tolerances.items()]
-    if es.um:
-        parts.insert(0, f"es −{es.um:g} um")
-    return ", ".join(parts)
+def _note(deviation: Mapping[str, _Known], tolerances: Mapping[str, _Known]) -> str:
+    signs = {"es": "−", "EI": "+"}
+    parts = [
+        f"{symbol} {signs[symbol]}{known.um:g} um"
+        for symbol, known in deviation.items()
+        if known.um
+    ]
+    return ", ".join(
+        [*parts, *(f"{symbol} {known.um:g} um" for symbol, known in tolerances.items())]
+    )

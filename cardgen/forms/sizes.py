@@ -12,6 +12,7 @@ from cardgen.rules.profile import Section, groove_widening
 
 _SAME_SIZE = 1e-4
 """Two sizes that differ by less are the same size [mm]; inch tables are printed to 4 places."""
+_INCH = Fraction(254, 10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,12 +155,19 @@ def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
 
 def is_listed(form: Form, diameter: float, pitch: float) -> bool:
     """Whether the form's standard lists this diameter with this pitch [mm]."""
-    return any(
-        abs(float(row["d_mm"]) - diameter) < _SAME_SIZE
-        and abs(float(row["p_mm"]) - pitch) < _SAME_SIZE
-        for name in form.sizes
-        for row in library.table(name)
-    )
+    return listed(form, diameter, pitch) is not None
+
+
+def listed(form: Form, diameter: float, pitch: float) -> Mapping[str, str] | None:
+    """Return the standard's row for this diameter and pitch [mm]; ``None`` if it has none."""
+    for name in form.sizes:
+        for row in library.table(name):
+            if (
+                abs(float(row["d_mm"]) - diameter) < _SAME_SIZE
+                and abs(float(row["p_mm"]) - pitch) < _SAME_SIZE
+            ):
+                return row
+    return None
 
 
 def designation(
@@ -188,12 +196,21 @@ def designation(
     kind = "single" if starts == 1 else "multi"
     pattern = words[f"{kind}_inch"] if inch and f"{kind}_inch" in words else words[kind]
     lead = pitch * starts
+    row = listed(form, diameter, float(pitch)) or {}
+    sizes = {"d": f"{diameter:g}", "p": f"{float(pitch):g}", "tpi": _inches(_INCH / pitch)}
     return pattern.format(
+        name=row.get("name") or words.get("name", "").format(**sizes),
+        starts=starts,
+        p_fraction=str(pitch / _INCH),
+        lead_fraction=str(lead / _INCH),
+        # A nut of these standards has no class: nothing is left hanging.
+        after=f" {cls}" if cls else "",
+        tail=f", {cls}" if cls else "",
         d=f"{diameter:g}",
         p=f"{float(pitch):g}",
         lead=f"{float(lead):g}",
-        size=_inches(Fraction(diameter).limit_denominator(100_000) / Fraction(254, 10)),
-        tpi=_inches(Fraction(254, 10) / pitch),
+        size=_inches(Fraction(diameter).limit_denominator(100_000) / _INCH),
+        tpi=_inches(_INCH / pitch),
         p_in=f"{float(pitch) / 25.4:.5g}",
         lead_in=f"{float(lead) / 25.4:.5g}",
         cls=cls,
@@ -246,10 +263,22 @@ def _clearance_by_diameter(form: Form, diameter: float, pitch: float) -> float:
     return float(form.clearance["value"]) * diameter
 
 
+def _clearance_by_share(form: Form, diameter: float, pitch: float) -> float:
+    del diameter
+    return float(form.clearance["value"]) * pitch
+
+
+def _clearance_stated(form: Form, diameter: float, pitch: float) -> float:
+    del diameter, pitch
+    return float(form.clearance["value"])
+
+
 _CLEARANCES = {
     "none": _no_clearance,
     "by-pitch": _clearance_by_pitch,
     "by-diameter": _clearance_by_diameter,
+    "by-share": _clearance_by_share,
+    "stated": _clearance_stated,
 }
 
 
