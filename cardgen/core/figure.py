@@ -17,7 +17,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from cardgen.core.names import NAMES, Name
+from cardgen.core.names import NAMES, NUT_NAMES, Name
 
 Basis = Literal["standard", "handbook", "computed", "data", "practice"]
 Evidence = Literal["read", "derived", "practice", "memory"]
@@ -78,6 +78,8 @@ class Figure:
         Weakest evidence among the figure's own source and its inputs.
     note
         One sentence: the reason for a choice, what was rejected, or a condition.
+    internal
+        Whether the job's thread is a nut's: its figures then bear a nut's names.
     """
 
     id: str
@@ -90,11 +92,12 @@ class Figure:
     basis: Basis
     evidence: Evidence
     note: str
+    internal: bool = False
 
     @property
     def name(self) -> Name:
         """Label, symbol, unit and rounding of this figure."""
-        return NAMES[self.id]
+        return NUT_NAMES.get(self.id, NAMES[self.id]) if self.internal else NAMES[self.id]
 
     @property
     def number(self) -> float:
@@ -209,6 +212,8 @@ class Sheet:
         The sheet's name: ``thread``, ``setup``, ``tool`` ...
     known
         Figures of the sheets worked before this one.
+    internal
+        Whether the job's thread is a nut's.
     """
 
     topic: str
@@ -218,6 +223,7 @@ class Sheet:
     outlines: dict[str, Outline] = field(default_factory=dict)
     passes: list[Pass] = field(default_factory=list)
     steps: list[Step] = field(default_factory=list)
+    internal: bool = False
 
     def add(
         self,
@@ -267,6 +273,7 @@ class Sheet:
             basis=basis,
             evidence=weakest(evidence, *(part.evidence for part in used.values())),
             note=note,
+            internal=self.internal,
         )
         self.figures[id] = figure
         return figure

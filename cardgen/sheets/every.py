@@ -30,7 +30,7 @@ def work_out(job: Job) -> Sheets:
     known: dict[str, Figure] = {}
     sheets: list[Sheet] = []
     for topic in ORDER:
-        sheet = Sheet(topic, known)
+        sheet = Sheet(topic, known, internal=job.thread.surface == "internal")
         import_module(f"cardgen.sheets.{topic}").work_out(job, sheet)
         known = known | sheet.figures
         sheets.append(sheet)

@@ -8,10 +8,12 @@ from math import degrees
 from cardgen.core.figure import Basis, Evidence, Input, Outline, Sheet, weakest
 from cardgen.forms.form import Cited, Form, FormError, multiple, read
 from cardgen.forms.limit import ScrewLimits
-from cardgen.forms.limits import screw_limits
+from cardgen.forms.limits import nut_limits, screw_limits
 from cardgen.forms.sizes import Sizes, basic_sizes, designation, is_listed
 from cardgen.rules.helix import lead_angle
 from cardgen.rules.profile import Section, groove_outline, nut_outline, screw_outline
+from cardgen.sheets import _thread_nut as nut
+from cardgen.sheets._constants import value as constant_value
 from cardgen.spec.job import Job
 
 PITCHES_SHOWN = 2.5
@@ -29,6 +31,9 @@ def work_out(job: Job, sheet: Sheet) -> None:
     """
     form = read(job.thread.form)
     _asked_for(job, form, sheet)
+    if job.thread.surface == "internal":
+        _nut(job, form, sheet)
+        return
     try:
         sizes = basic_sizes(form, job.thread.diameter, job.thread.pitch)
         limits = screw_limits(form, sizes, job.thread.starts, job.thread.class_)
@@ -37,11 +42,47 @@ def work_out(job: Job, sheet: Sheet) -> None:
         return
     basis = _basis(job, form, sheet)
     _clearance(job, form, sizes, sheet)
+    _height(form, sizes, sheet)
     _diameters(job, form, sizes, limits, basis, sheet)
     _cut(form, sizes, limits, sheet)
     _flats(form, sizes, limits, sheet)
     _lead_angles(job, form, sheet)
     _outlines(sizes, limits, sheet)
+
+
+def _nut(job: Job, form: Form, sheet: Sheet) -> None:
+    """Record the same for a nut."""
+    thread = job.thread
+    try:
+        sizes = basic_sizes(form, thread.diameter, thread.pitch)
+        limits = nut_limits(form, sizes, thread.starts, thread.class_)
+    except FormError as error:
+        sheet.refuse("thread.impossible", f"{error}.")
+        return
+    basis = _basis(job, form, sheet)
+    _clearance(job, form, sizes, sheet)
+    _height(form, sizes, sheet)
+    nut.diameters(form, sizes, limits, basis, _nominal(job), sheet)
+    nut.cut(form, limits, sheet)
+    nut.flats(form, sizes, limits, sheet)
+    _engagement(form, sizes, sheet)
+    _lead_angles(job, form, sheet)
+    nut.outlines(sizes, PITCHES_SHOWN * sizes.pitch, sheet)
+    _wall(job, sheet)
+
+
+def _wall(job: Job, sheet: Sheet) -> None:
+    """Refuse a nut whose wall is too thin beyond its groove."""
+    root = sheet["thread.major_diameter"]
+    deepest = root.number if root.high is None else root.high
+    least = deepest + 2 * constant_value(nut.PRACTICE, "wall-least")
+    if job.work.stock < least:
+        sheet.refuse(
+            "thread.thin_nut",
+            f"Stock of {job.work.stock:.2f} mm leaves a wall of"
+            f" {(job.work.stock - deepest) / 2:.2f} mm outside a groove of {deepest:.2f} mm; take"
+            f" stock of {least:.2f} mm or more.",
+        )
 
 
 def _asked_for(job: Job, form: Form, sheet: Sheet) -> None:
@@ -150,6 +191,24 @@ def _clearance(job: Job, form: Form, sizes: Sizes, sheet: Sheet) -> None:
     )
 
 
+def _height(form: Form, sizes: Sizes, sheet: Sheet) -> None:
+    """Record the height of the form, where its standard rounds it before it takes it off."""
+    if not form.height:
+        return
+    pitches, step = form.height["pitches"], form.height["step"]
+    cited = form.cited["height"]
+    sheet.add(
+        "thread.height",
+        sizes.height,
+        formula=f"{step:g} round({multiple(pitches, 'P')} / {step:g})",
+        inputs={"P": sheet.ref("thread.pitch")},
+        source=cited.source,
+        basis="standard",
+        evidence=cited.evidence,
+        note=f"as the standard rounds it, to {step:g} mm",
+    )
+
+
 def _nominal(job: Job) -> Input:
     return Input(job.thread.diameter, "mm", _origin(job, "diameter"), "read")
 
@@ -163,6 +222,8 @@ def _diameters(
     symbols = {"d": _nominal(job), "P": sheet.ref("thread.pitch")}
     if "thread.clearance" in sheet:
         symbols["ac"] = sheet.ref("thread.clearance")
+    if "thread.height" in sheet:
+        symbols["h"] = sheet.ref("thread.height")
     own: Evidence = cited.evidence
     rows = (
         ("major", sizes.major, "d", limits.major, limits.crest_evidence),
@@ -281,10 +342,20 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
     )
     for side, radius in (("crest", sizes.crest_radius), ("root", sizes.root_radius)):
         if radius is not None:
-            _radius(side, radius, form.radii[side], form.cited["radii"], sheet)
-    inputs = {"P": flanks["P"]}
-    if form.diameters["nut_minor"].clearances:
-        inputs["ac"] = sheet.ref("thread.clearance")
+            arc = sizes.crest_arc if side == "crest" else 0.0
+            _radius(side, radius, form.radii[side], form.cited["radii"], sheet, whole=arc > 0)
+    _engagement(form, sizes, sheet)
+
+
+def _engagement(form: Form, sizes: Sizes, sheet: Sheet) -> None:
+    """Record the overlap of screw and nut."""
+    bore = form.diameters["nut_minor"]
+    used = (
+        ("P", "pitch", bore.drop),
+        ("ac", "clearance", bore.clearances),
+        ("h", "height", bore.heights),
+    )
+    inputs = {symbol: sheet.ref(f"thread.{id}") for symbol, id, factor in used if factor}
     sheet.add(
         "thread.engagement",
         sizes.overlap,
@@ -297,7 +368,13 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
 
 
 def _radius(
-    side: str, radius: float, rule: Mapping[str, float], cited: Cited, sheet: Sheet
+    side: str,
+    radius: float,
+    rule: Mapping[str, float],
+    cited: Cited,
+    sheet: Sheet,
+    *,
+    whole: bool,
 ) -> None:
     parts = (("pitches", "P", "pitch"), ("clearances", "ac", "clearance"))
     sheet.add(
@@ -308,7 +385,7 @@ def _radius(
         source=cited.source,
         basis="standard",
         evidence=cited.evidence,
-        note="the largest rounding of the corners",
+        note="the whole crest is one arc" if whole else "the largest rounding of the corners",
     )
 
 
@@ -337,8 +414,17 @@ def _outlines(sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         (sizes.minor - limits.crest_allowance) / 2,
     )
     length = PITCHES_SHOWN * sizes.pitch
-    sheet.outlines["thread.profile"] = Outline(screw_outline(section, length, sizes.root_arc))
+    sheet.outlines["thread.profile"] = Outline(
+        screw_outline(section, length, sizes.root_arc, crest_radius=sizes.crest_arc)
+    )
     sheet.outlines["thread.groove"] = Outline(groove_outline(section))
     sheet.outlines["thread.mate_profile"] = Outline(
-        nut_outline(sizes.section, sizes.nut_major / 2, sizes.nut_minor / 2, length)
+        nut_outline(
+            sizes.nut_section,
+            sizes.nut_major / 2,
+            sizes.nut_minor / 2,
+            length,
+            root_radius=sizes.nut_root_arc,
+            crest_radius=sizes.nut_crest_arc,
+        )
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import ceil
 from typing import Literal, cast
 
@@ -11,6 +12,7 @@ from cardgen.core.units import read
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import (
     Assumed,
+    Axis,
     Duty,
     HeatStep,
     Holding,
@@ -21,7 +23,7 @@ from cardgen.spec.job import (
     Tool,
     Work,
 )
-from cardgen.spec.outcome import default
+from cardgen.spec.outcome import default, default_number
 from cardgen.spec.substance import Material
 
 _HOLDING_WORDS = "held in the chuck, on the centre at the tailstock"
@@ -29,18 +31,23 @@ _HOLDING_WORDS = "held in the chuck, on the centre at the tailstock"
 
 def work(said: Answers, thread: Thread, material: Material, assumed: list[Assumed]) -> Work | None:
     """Return how the bar is held, defaults filled in; ``None`` if no bar is thick enough."""
+    internal = thread.surface == "internal"
     holding = said.text("work.holding")
     if holding is None:
-        holding = "chuck-and-centre"
-        assumed.append(Assumed("work.holding", _HOLDING_WORDS))
+        holding = "chuck" if internal else "chuck-and-centre"
+        words = "held in the chuck" if internal else _HOLDING_WORDS
+        assumed.append(Assumed("work.holding", words))
     rest = said.text("work.rest")
     if rest is None:
         rest = "none"
-        assumed.append(Assumed("work.rest", "no rest"))
+        if not internal:
+            assumed.append(Assumed("work.rest", "no rest"))
+    blind = said.number("work.blind")
     end = said.text("work.thread-end")
     if end is None:
-        end = "open"
-        assumed.append(Assumed("work.thread-end", "an open thread end"))
+        end = "open" if blind is None else "shoulder"
+        words = "an open thread end" if blind is None else "no groove at the blind hole's bottom"
+        assumed.append(Assumed("work.thread-end", words))
     groove = said.number("work.groove")
     diameter = said.quantity("thread.diameter")
     series = "inch" if (thread.inch if diameter is None else diameter.inch) else "metric"
@@ -58,6 +65,7 @@ def work(said: Answers, thread: Thread, material: Material, assumed: list[Assume
         rest=cast(Rest, rest),
         thread_end=cast(ThreadEnd, end),
         groove=groove,
+        blind=blind,
     )
 
 
@@ -67,6 +75,9 @@ def _stickout(said: Answers, series: str, assumed: list[Assumed]) -> float:
     room = default(f"work.stickout.allowance.{series}", "length").exact
     # From the exact lengths: a float's last digit would add a whole step.
     thread, groove = said.exact("thread.length") or 0, said.exact("work.groove") or 0
+    if said.text("thread.surface") == "internal":
+        # A nut needs no room beside it: the bar goes into it.
+        thread, groove, room = max(thread + groove, said.exact("work.blind") or 0), 0, Fraction(0)
     stickout = ceil((thread + groove + room) / step) * step
     text = f"{float(stickout / INCH):g} in" if series == "inch" else f"{float(stickout):g} mm"
     assumed.append(Assumed("work.stickout", f"a stick-out of {text}"))
@@ -78,26 +89,37 @@ def _stock(said: Answers, thread: Thread, series: str, assumed: list[Assumed]) -
     if given is not None:
         return given
     sizes = [row["size"] for row in library.table("stock/round_bar") if row["series"] == series]
+    internal = thread.surface == "internal"
+    wall = float(default_number("work.stock.nut")) if internal else 1.0
+    over = f"{wall:g} times the thread's diameter" if internal else "the blank"
     for text in sizes:
         size = read(text, "length")
-        if size.value > thread.diameter + 1e-9:
-            assumed.append(Assumed("work.stock", f"stock of {text}, the next size over the blank"))
+        if size.value > wall * thread.diameter + 1e-9:
+            assumed.append(Assumed("work.stock", f"stock of {text}, the next size over {over}"))
             return size.value
     said.fault(
         "work.stock",
         f"no bar is given, and the list of sizes ends at {sizes[-1]}",
-        f"stock: more than {thread.diameter:g} mm",
+        f"stock: more than {wall * thread.diameter:g} mm",
     )
     return None
 
 
-def tool(said: Answers, wires: tuple[float, ...], inch: bool, assumed: list[Assumed]) -> Tool:
+def tool(
+    said: Answers,
+    thread: Thread,
+    wires: tuple[float, ...],
+    inch: bool,
+    assumed: list[Assumed],
+) -> Tool:
     """Return the cutter, defaults filled in.
 
     Parameters
     ----------
     said
         The job file.
+    thread
+        A nut's bit goes by its bore.
     wires
         Of the shop, if the job names none [mm].
     inch
@@ -110,7 +132,10 @@ def tool(said: Answers, wires: tuple[float, ...], inch: bool, assumed: list[Assu
         material = "hss"
         assumed.append(Assumed("tool.material", "a high-speed-steel tool"))
     blank = said.number("tool.blank")
-    if blank is None:
+    if blank is None and thread.surface == "internal":
+        blank, text = _bit(thread, inch)
+        assumed.append(Assumed("tool.blank", f"a {text} bit in the boring bar"))
+    elif blank is None:
         usual = default(f"tool.blank.{'inch' if inch else 'metric'}", "length")
         blank = usual.value
         assumed.append(Assumed("tool.blank", f"a {usual.text} tool blank"))
@@ -125,8 +150,20 @@ def tool(said: Answers, wires: tuple[float, ...], inch: bool, assumed: list[Assu
         blank=blank,
         setting=cast(Literal["level", "tipped"], setting),
         infeed=cast(Literal["auto", "plunge", "flank", "alternate", "rough-then-form"], infeed),
-        wires=tuple(sorted(set(own or wires))),
+        # What the shop owns for screws are wires, and a nut is measured by balls.
+        wires=tuple(sorted(set(own or (() if thread.surface == "internal" else wires)))),
+        bar=said.number("tool.bar"),
+        overhang=said.number("tool.overhang"),
     )
+
+
+def _bit(thread: Thread, inch: bool) -> tuple[float, str]:
+    """Return the bit that usually goes into a bore of this size, and how it is written."""
+    most = float(default_number("tool.blank.nut")) * (thread.diameter - thread.pitch)
+    system = "in" if inch else "mm"
+    rows = [row for row in library.table("tool/bits") if row["system"] == system]
+    fitting = [row for row in rows if float(row["side_mm"]) <= most] or rows[:1]
+    return float(fitting[-1]["side_mm"]), fitting[-1]["written"]
 
 
 def mate(said: Answers, material: Material | None, assumed: list[Assumed]) -> Mate | None:
@@ -135,11 +172,20 @@ def mate(said: Answers, material: Material | None, assumed: list[Assumed]) -> Ma
         return None
     if not said.written("mate.kind"):
         assumed.append(Assumed("mate.kind", "a nut as the mate"))
+    rack = said.text("mate.kind") == "rack"
+    axis = said.text("mate.axis")
+    if rack and axis is None:
+        assumed.append(Assumed("mate.axis", "the screw's axis parallel to the rack's travel"))
+    if rack and not said.written("mate.width"):
+        assumed.append(Assumed("mate.width", "a rack as wide as the screw reaches"))
     return Mate(
-        kind="nut",
+        kind="rack" if rack else "nut",
         length=said.number("mate.length"),
         material=material,
         class_=said.text("mate.class") or "",
+        teeth=said.whole("mate.teeth"),
+        width=said.number("mate.width"),
+        axis=cast(Axis, axis or "parallel"),
     )
 
 

@@ -79,20 +79,82 @@ def _stickout(said: Answers) -> None:
         )
 
 
+_NUT_KEYS = ("work.blind", "tool.bar", "tool.overhang")
+_NUT_WORDS = (
+    ("work.holding", "chuck", "the boring bar comes in from the tailstock's side"),
+    ("work.rest", "none", "a nut is short and stiff; it is the boring bar that bends"),
+    ("tool.setting", "level", "a bit in a boring bar is not tipped to the helix here"),
+)
+
+
+def _internal(said: Answers) -> None:
+    """Note what has no meaning for a nut, or for a screw."""
+    if said.text("thread.surface") != "internal":
+        for key in _NUT_KEYS:
+            if said.written(key):
+                word = key.rpartition(".")[2]
+                said.fault(
+                    key,
+                    f"{word} has no meaning for an external thread",
+                    f"{word} only with thread.surface: internal",
+                )
+        return
+    for key, word, why in _NUT_WORDS:
+        given = said.text(key)
+        if given is not None and given != word:
+            said.fault(key, f"{given} does not go with an internal thread", word, why)
+    if said.written("duty"):
+        said.fault("duty", "a duty is given for a nut", "duty in the job of its screw")
+    _blind(said)
+
+
+def _blind(said: Answers) -> None:
+    blind, length = said.quantity("work.blind"), said.exact("thread.length")
+    if blind is None:
+        return
+    if said.text("work.thread-end") == "open":
+        said.fault(
+            "work.thread-end",
+            "a blind hole is given, and the thread's end is open",
+            "groove or shoulder",
+            "leave blind out if the hole goes through",
+        )
+    needed = (length or 0) + (said.exact("work.groove") or 0)
+    if blind.exact < needed:
+        said.fault(
+            "work.blind",
+            f"a hole {blind.text} deep is too shallow: thread and groove take {float(needed):g} mm",
+            f"{float(needed):g} mm or more, from the free face",
+        )
+    stickout = said.quantity("work.stickout")
+    if stickout is not None and stickout.exact < blind.exact:
+        said.fault(
+            "work.stickout",
+            f"a stick-out of {stickout.text} ends within the hole of {blind.text}",
+            f"{float(blind.exact):g} mm or more",
+        )
+
+
 def _mate(said: Answers) -> None:
     kind = said.text("mate.kind")
     if kind == "rack":
-        said.fault("mate.kind", "racks are not worked out by this version", "nut")
+        if said.text("thread.surface") == "internal":
+            said.fault("mate.kind", "a nut does not drive a rack", "a rack only with a screw")
+        if said.written("mate.class"):
+            said.fault("mate.class", "class has no meaning for a rack", "class only for a nut")
         return
     form = said.text("thread.form")
     class_ = said.text("mate.class")
     if class_ is not None and form in forms():
-        known = form_data(form)["mate"]["classes"]
+        # The mate of a nut is a screw.
+        screw = said.text("thread.surface") == "internal"
+        facts = form_data(form)
+        known = facts["classes"] if screw else facts["mate"]["classes"]
         if class_ not in known:
             near = nearest(class_, known)
             said.fault(
                 "mate.class",
-                f"{class_} is not a class of {form} nuts known here",
+                f"{class_} is not a class of {form} {'screws' if screw else 'nuts'} known here",
                 "one of " + ", ".join(known) if known else f"no class: {form} threads have none",
                 f"did you mean {near}?" if near else "",
             )
@@ -159,6 +221,7 @@ def _temper(said: Answers, path: str, hardened: str | None, hardness_known: bool
 
 _RULES: tuple[Callable[[Answers], None], ...] = (
     _groove,
+    _internal,
     _stock,
     _stickout,
     _mate,

@@ -20,6 +20,7 @@ Hand = Literal["right", "left"]
 Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
 Rest = Literal["none", "steady", "follow"]
 ThreadEnd = Literal["groove", "shoulder", "open"]
+Axis = Literal["parallel", "set-over"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,12 +77,22 @@ class Mate:
         Engagement [mm]; ``None`` if not stated.
     class_
         Tolerance class of the mate; empty for the usual one.
+    teeth
+        Of a rack; ``None`` if not stated.
+    width
+        Face of a rack [mm]; ``None`` for as wide as the screw reaches.
+    axis
+        How the screw's axis lies to a rack's travel: ``parallel``, or ``set-over`` by the lead
+        angle, so that the teeth stand square to the travel.
     """
 
     kind: Literal["nut", "rack"]
     length: float | None
     material: Material | None
     class_: str
+    teeth: int | None = None
+    width: float | None = None
+    axis: Axis = "parallel"
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +107,9 @@ class Work:
         Jaw face (or live centre's face) to the far end [mm].
     groove
         Width of the run-out groove [mm]; ``None`` unless ``thread_end`` is ``groove``.
+    blind
+        Depth of a nut's hole from its free face [mm]; ``None`` for a hole that goes through, and
+        for a screw.
     """
 
     material: Material
@@ -105,6 +119,7 @@ class Work:
     rest: Rest
     thread_end: ThreadEnd
     groove: float | None
+    blind: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,9 +129,13 @@ class Tool:
     Attributes
     ----------
     blank
-        Side of the square blank [mm].
+        Side of the square blank [mm]; for a nut, of the bit that its boring bar holds.
     wires
-        Pins or wires owned [mm], smallest first.
+        Pins or wires owned [mm], smallest first; for a nut, balls.
+    bar
+        Diameter of the boring bar [mm]; ``None`` for the largest that passes.
+    overhang
+        Length of the boring bar from its holder to the point [mm]; ``None`` for the shortest.
     """
 
     material: Literal["hss", "hss-cobalt", "carbide"]
@@ -124,6 +143,8 @@ class Tool:
     setting: Literal["level", "tipped"]
     infeed: Literal["auto", "plunge", "flank", "alternate", "rough-then-form"]
     wires: tuple[float, ...]
+    bar: float | None = None
+    overhang: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

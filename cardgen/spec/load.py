@@ -127,7 +127,7 @@ class _Door:
             thread=thread,
             mate=assemble.mate(said, nut, self.assumed),
             work=work,
-            tool=assemble.tool(said, wires, lathe.cross_slide.inch, self.assumed),
+            tool=assemble.tool(said, thread, wires, lathe.cross_slide.inch, self.assumed),
             machine=lathe,
             heat=assemble.heat(said),
             duty=assemble.duty(said),

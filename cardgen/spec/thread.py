@@ -17,19 +17,8 @@ from cardgen.spec.size import Size, SizeError, read_size
 _INCH = Fraction(254, 10)
 
 
-@dataclass(frozen=True, slots=True)
-class _Standard:
-    """Where a form's usual pitches are listed."""
-
-    table: str
-    words: str
-
-
-_STANDARDS = {
-    "metric": _Standard("threads/iso_261_coarse", "the coarse pitch of ISO 261"),
-    "trapezoidal": _Standard("threads/iso_2902_pitches", "the preferred pitch of ISO 2902"),
-    "acme": _Standard("threads/asme_b1_5_sizes", "the pitch listed by ASME B1.5"),
-}
+_NEIGHBOURS = 2
+"""How many listed diameters on each side are offered where one is not listed."""
 
 
 def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
@@ -65,16 +54,12 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
     pitch, inch = _pitch(said, form, size, diameter, assumed)
     starts = _starts(said, size, assumed)
     hand = _hand(said, size, assumed)
-    class_ = _class(said, form, size, assumed)
-    _spare_keys(said, form)
-    if said.text("thread.surface") == "internal":
-        said.fault(
-            "thread.surface",
-            "internal threads are not worked out by this version",
-            "external",
-        )
-    elif not said.written("thread.surface"):
+    surface = said.text("thread.surface")
+    if surface is None:
+        surface = "external"
         assumed.append(Assumed("thread.surface", "an external thread"))
+    class_ = _class(said, form, size, surface == "internal", assumed)
+    _spare_keys(said, form)
     length = said.number("thread.length")
     if pitch is not None and diameter is not None and pitch >= diameter:
         said.fault(
@@ -96,7 +81,7 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
         return None
     return Thread(
         form=form,
-        surface="external",
+        surface=cast(Literal["external", "internal"], surface),
         diameter=float(diameter),
         pitch_exact=pitch,
         starts=starts,
@@ -181,33 +166,50 @@ def _pitch(
         return pitch, size is not None and size.inch
     if form is None or diameter is None or said.written("thread.pitch"):
         return None, False
-    standard = _STANDARDS.get(form)
-    usual = None if standard is None else _usual_pitch(standard.table, diameter)
+    standard = form_data(form).get("usual_pitch")
+    listed = [] if standard is None else _usual_pitches(standard["table"])
+    usual = next((row for row in listed if row[0] == diameter), None)
     if standard is None or usual is None:
         said.fault(
             "thread.pitch",
             f"no pitch is given, and no standard lists one for a {form} thread of "
             f"{float(diameter):.6g} mm",
             "pitch: 5 mm, or pitch: 5 tpi",
+            _neighbours(listed, diameter),
         )
         return None, False
-    pitch, inch = usual
-    text = f"{1 / (pitch / _INCH)} tpi" if inch else f"{float(pitch):g} mm"
-    assumed.append(Assumed("thread.pitch", f"pitch {text}, {standard.words}"))
+    _, pitch, inch = usual
+    assumed.append(Assumed("thread.pitch", f"pitch {_written(pitch, inch)}, {standard['words']}"))
     return pitch, inch
 
 
-def _usual_pitch(table: str, diameter: Fraction) -> tuple[Fraction, bool] | None:
-    for row in library.table(table):
-        if row["preferred"] != "yes":
-            continue
-        if "tpi" in row:
+_Listed = tuple[Fraction, Fraction, bool]
+"""Diameter and pitch [mm], and whether the pitch is counted in threads per inch."""
+
+
+def _usual_pitches(table: str) -> list[_Listed]:
+    return [
+        (
             # The millimetre columns of an inch table are rounded; inch and count are not.
-            if Fraction(row["d_in"]) * _INCH == diameter:
-                return _INCH / Fraction(row["tpi"]), True
-        elif Fraction(row["d_mm"]) == diameter:
-            return Fraction(row["p_mm"]), False
-    return None
+            Fraction(row["d_in"]) * _INCH if "d_in" in row else Fraction(row["d_mm"]),
+            _INCH / Fraction(row["tpi"]) if "tpi" in row else Fraction(row["p_mm"]),
+            "tpi" in row,
+        )
+        for row in library.table(table)
+        if row["preferred"] == "yes"
+    ]
+
+
+def _neighbours(listed: list[_Listed], diameter: Fraction) -> str:
+    """Return the listed sizes next to a diameter, as a hint."""
+    below = [row for row in listed if row[0] < diameter][-_NEIGHBOURS:]
+    above = [row for row in listed if row[0] > diameter][:_NEIGHBOURS]
+    near = [f"{float(d):.6g} mm with {_written(p, inch)}" for d, p, inch in below + above]
+    return f"listed near it: {', '.join(near)}" if near else ""
+
+
+def _written(pitch: Fraction, inch: bool) -> str:  # noqa: FBT001
+    return f"{float(_INCH / pitch):g} tpi" if inch else f"{float(pitch):g} mm"
 
 
 def _starts(said: Answers, size: Size | None, assumed: list[Assumed]) -> int | None:
@@ -243,7 +245,11 @@ def _hand(said: Answers, size: Size | None, assumed: list[Assumed]) -> Hand:
 
 
 def _class(
-    said: Answers, form: str | None, size: Size | None, assumed: list[Assumed]
+    said: Answers,
+    form: str | None,
+    size: Size | None,
+    internal: bool,
+    assumed: list[Assumed],
 ) -> str | None:
     designated = None if size is None else size.class_
     if form == "acme" and designated is not None:
@@ -259,11 +265,14 @@ def _class(
     if form is None or (given is None and said.written("thread.class")):
         return None
     facts = form_data(form)
-    known = list(facts["classes"])
+    known = list(facts["mate"]["classes"] if internal else facts["classes"])
     wanted = given or designated
     at = "thread.class" if given is not None else "thread.size"
     if wanted is None:
         usual = str(facts["default_class"])
+        if internal:
+            # The nut that usually goes with the usual screw.
+            usual = str(facts["mate"]["usual"].get(usual, ""))
         if usual:
             assumed.append(Assumed("thread.class", f"class {usual}"))
         return usual
@@ -274,7 +283,7 @@ def _class(
         near = nearest(wanted, known)
         said.fault(
             at,
-            f"{wanted} is not a class of {form} screws known here",
+            f"{wanted} is not a class of {form} {'nuts' if internal else 'screws'} known here",
             "one of " + ", ".join(known),
             f"did you mean {near}?" if near else "",
         )

@@ -97,6 +97,10 @@ _WORK = Keys(
         "groove": Key(
             Measure("length", 0.2, 200), "Width of the run-out groove, with thread-end: groove."
         ),
+        "blind": Key(
+            Measure("length", 0.5, 2000),
+            "Internal only: depth of a blind hole from the free face; through if not stated.",
+        ),
     }
 )
 
@@ -109,7 +113,16 @@ _TOOL = Keys(
         ),
         "infeed": Key(Word(INFEEDS), "How the tool is fed in; auto if not stated."),
         "wires": Key(
-            Items(Measure("length", 0.1, 40), 1, 60), "Pins or wires owned, for measuring."
+            Items(Measure("length", 0.1, 40), 1, 60),
+            "Pins or wires owned, for measuring; balls for an internal thread.",
+        ),
+        "bar": Key(
+            Measure("length", 2, 100),
+            "Internal only: diameter of the boring bar; the largest that passes if not stated.",
+        ),
+        "overhang": Key(
+            Measure("length", 5, 1000),
+            "Internal only: boring bar from its holder to the point; the shortest if not stated.",
         ),
     }
 )
