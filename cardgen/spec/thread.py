@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, cast
 
@@ -15,8 +14,6 @@ from cardgen.spec.keys.words import form_data, forms
 from cardgen.spec.size import Size, SizeError, read_size
 
 _INCH = Fraction(254, 10)
-
-
 _NEIGHBOURS = 2
 """How many listed diameters on each side are offered where one is not listed."""
 
@@ -208,7 +205,7 @@ def _neighbours(listed: list[_Listed], diameter: Fraction) -> str:
     return f"listed near it: {', '.join(near)}" if near else ""
 
 
-def _written(pitch: Fraction, inch: bool) -> str:  # noqa: FBT001
+def _written(pitch: Fraction, inch: bool) -> str:
     return f"{float(_INCH / pitch):g} tpi" if inch else f"{float(pitch):g} mm"
 
 

@@ -223,7 +223,7 @@ def test_the_message_shows_file_line_and_caret(tmp_path: Path) -> None:
             "thread.class",
             "the class of the designation, 7e",
         ),
-        ('{form: metric, size: "M10-7H", length: 9 mm}', "thread.size", "one of 4h, 6g"),
+        ('{form: metric, size: "M10-7H", length: 9 mm}', "thread.size", "one of 3h4h, 4g, 4h"),
         (
             "{form: square, diameter: 20 mm, pitch: 4 mm, class: 7e, length: 9 mm}",
             "thread.class",

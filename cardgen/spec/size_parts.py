@@ -1,0 +1,69 @@
+"""What a designation says, and how its numbers are read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+INCH = Fraction(254, 10)
+"""One inch, exact [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A designation's parts; ``None`` for what it leaves to a default.
+
+    Attributes
+    ----------
+    diameter, pitch
+        Exact [mm].
+    inch
+        Whether diameter and pitch are in inches.
+    class_
+        As written.
+    """
+
+    form: str
+    diameter: Fraction
+    pitch: Fraction | None
+    starts: int | None
+    hand: Literal["left"] | None
+    class_: str | None
+    inch: bool
+
+
+class SizeError(ValueError):
+    """A text that is no designation known here.
+
+    Parameters
+    ----------
+    found, allowed
+        As in :class:`cardgen.core.problems.Problem`.
+    """
+
+    def __init__(self, found: str, allowed: str) -> None:
+        self.found = found
+        self.allowed = allowed
+        super().__init__(f"{found}; allowed: {allowed}")
+
+
+def decimal(text: str) -> Fraction:
+    """Return a number written with a decimal point or comma."""
+    return Fraction(text.replace(",", "."))
+
+
+def inches(text: str) -> Fraction:
+    """Return a number written as the inch trade does: ``1 1/2``, ``1-1/2``, ``.75``."""
+    whole, _, part = text.replace("-", " ").rpartition(" ")
+    if "/" in part and int(part.partition("/")[2]) == 0:
+        raise SizeError(f"{text} divides by nothing", "a number of inches, such as 1 1/2")
+    return (Fraction(whole) if whole else Fraction(0)) + Fraction(part)
+
+
+def starts(lead: Fraction, pitch: Fraction, text: str) -> int:
+    """Return how many pitches go into a lead; anything but a whole number is a fault."""
+    if pitch == 0 or lead == 0 or (lead / pitch).denominator != 1:
+        found = f"in {text[:40]} the lead is not a whole number of pitches"
+        raise SizeError(found, "a lead of 1, 2, 3 ... pitches, such as Tr 32x12 P6")
+    return int(lead / pitch)
