@@ -1,14 +1,15 @@
 """Stacks of blocks into columns and cards: what stays together, what is cut, and where.
 
 Only heights are looked at here; nothing is drawn. A stack that fits into one column is kept whole,
-unless parting it over the columns of one card saves another card. A longer one is cut between its
-blocks, and a table's head stands again above what was cut off.
+unless parting it saves a card. A longer one is cut between its blocks, and a table's head stands
+again above what was cut off.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from math import ceil
 
 from cardgen.card.panel import Block
@@ -99,9 +100,10 @@ def fill(
 ) -> list[list[tuple[Part, ...]]]:
     """Return the cards, each a list of its columns.
 
-    Four ways are tried, the most natural to read first, and the first one that needs the fewest
-    cards is taken: never back to an earlier column; back on the same card; back to any card; and
-    parting even a stack that fits a column, if all of it comes onto one card.
+    Five ways are tried, the most natural to read first, and the first one that needs the fewest
+    cards is taken: never back to an earlier column; back on the same card; parting even a stack
+    that fits a column, if all of it comes onto one card; every stack straight after the one
+    before it, cut where a column ends; and the same with short stacks back on the same card.
 
     Parameters
     ----------
@@ -120,8 +122,15 @@ def fill(
     best: Filling | None = None
     total = sum(block.height for stack in stacks for block in stack.blocks)
     fewest = ceil(total / height / per_card)
-    for back, parting in (("never", False), ("card", False), ("any", False), ("card", True)):
-        tried = _filled(stacks, per_card, height, gap, back, parting)
+    ways: tuple[Callable[[], Filling], ...] = (
+        lambda: _filled(stacks, per_card, height, gap, back=False, parting=False),
+        lambda: _filled(stacks, per_card, height, gap, back=True, parting=False),
+        lambda: _filled(stacks, per_card, height, gap, back=True, parting=True),
+        lambda: _in_a_row(stacks, per_card, height, gap, back=False),
+        lambda: _in_a_row(stacks, per_card, height, gap, back=True),
+    )
+    for way in ways:
+        tried = way()
         if best is None or _cards(tried, per_card) < _cards(best, per_card):
             best = tried
         if _cards(best, per_card) <= fewest:
@@ -138,12 +147,18 @@ def _cards(filling: Filling, per_card: int) -> int:
 
 
 def _filled(
-    stacks: Sequence[Stack], per_card: int, height: float, gap: float, back: str, parting: bool
+    stacks: Sequence[Stack],
+    per_card: int,
+    height: float,
+    gap: float,
+    *,
+    back: bool,
+    parting: bool,
 ) -> Filling:
     filling = Filling(height, gap)
     for stack in stacks:
         last = max(0, len(filling.columns) - 1)
-        first = {"never": last, "card": last - last % per_card, "any": 0}[back]
+        first = last - last % per_card if back else last
         whole = [*([stack.heading] if stack.heading else []), *stack.blocks]
         total = sum(block.height for block in whole)
         if total <= height + _SLACK:
@@ -162,6 +177,23 @@ def _filled(
             tried,
             key=lambda each: (_cards(each, per_card), sum(len(column) for column in each.columns)),
         )
+    return filling
+
+
+def _in_a_row(
+    stacks: Sequence[Stack], per_card: int, height: float, gap: float, *, back: bool
+) -> Filling:
+    filling = Filling(height, gap)
+    for stack in stacks:
+        last = max(0, len(filling.columns) - 1)
+        whole = [*([stack.heading] if stack.heading else []), *stack.blocks]
+        earlier = range(last - last % per_card, last) if back else ()
+        tall = _height([whole]) - _SLACK
+        hole = next((column for column in earlier if tall <= filling.room(column)), None)
+        if hole is None:
+            filling = _poured(filling, stack, last)
+        else:
+            filling.put(hole, stack.owner, whole)
     return filling
 
 
@@ -204,23 +236,53 @@ def _poured(filling: Filling, stack: Stack, start: int) -> Filling:
         head = groups[0][0].under
         if head is not None and above is stack.continued:
             part.append(head)
-        used = sum(block.height for block in part)
-        room = result.room(column)
-        taken = 0
-        for group in groups:
-            used += sum(block.height for block in group)
-            if used > room + _SLACK:
-                break
-            part += group
-            taken += 1
-        if taken:
-            result.put(column, stack.owner, part)
-            groups = groups[taken:]
-            above = stack.continued
-        elif result.top(column) == 0.0:
-            tall = sum(block.height for block in [*part, *groups[0]])
+        fresh = result.top(column) == 0.0
+        room = result.room(column) - _height([part])
+        here, rest = _cut(groups, room, _LEAST_PIECE * filling.height, must=fresh)
+        if here:
+            result.put(column, stack.owner, [*part, *chain.from_iterable(here)])
+            groups, above = rest, stack.continued
+        elif fresh:
+            tall = _height([part, groups[0]])
             msg = f"{stack.owner}: a piece of {tall:.1f} mm is higher than a column, {room:.1f} mm"
             raise LayoutError(msg)
         # What goes on does so in the next column that has room for some of it.
         column += 1
     return result
+
+
+def _cut(
+    groups: Sequence[list[Block]], room: float, least: float, *, must: bool
+) -> tuple[list[list[Block]], list[list[Block]]]:
+    """Return the groups that go into a room and those that are left, neither of them a scrap.
+
+    Parameters
+    ----------
+    least
+        Height below which a piece is a scrap [mm].
+    must
+        Whether even a scrap must go in, because another column would not be higher.
+    """
+    here: list[list[Block]] = []
+    rest = list(groups)
+    while rest:
+        *before, last = rest[0]
+        over = room - _height(here) - _height([before])
+        if last.height <= over + _SLACK:
+            here.append(rest.pop(0))
+            continue
+        if halves := last.cut(over):
+            here.append([*before, halves[0]])
+            rest[0] = [halves[1]]
+        break
+    if not rest:
+        return here, rest
+    while len(here) > 1 and _height(rest) < least <= _height(here[:-1]):
+        rest.insert(0, here.pop())
+    if _height(here) < least and not must:
+        return [], list(groups)
+    return here, rest
+
+
+def _height(groups: Sequence[Sequence[Block]]) -> float:
+    return sum(block.height for group in groups for block in group)

@@ -15,9 +15,9 @@ _SHORT_BAR = 20.0
 """Of the bar on a card that is too narrow for it."""
 _TICK = 1.6
 """Height of its end marks [mm]."""
-_UNDER = _TICK + 0.5
+_UNDER = _TICK + 0.9
 """Where the words below it begin [mm]."""
-_ABOVE = 1.4
+_ABOVE = 1.0
 """Clear space between the foot's rule and what stands under it [mm]."""
 _LEAST_BESIDE = 30.0
 """Width below which the foot's words stand under the bar and not beside it [mm]."""
@@ -158,8 +158,8 @@ def heading(pen: Pen, width: float, size: float, title: str, more: str = "") -> 
         Written after the title in regular type, as ``continued``.
     """
     lines = pen.wrap(f"{title}, {more}" if more else title, size, width, "bold")
-    top = WIDE + 0.5
-    height = top + lines_height(len(lines), size) + 0.6
+    top = WIDE + 0.3
+    height = top + lines_height(len(lines), size) + 0.4
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
         pen.line(x, y + WIDE / 2, x + width, y + WIDE / 2, width=WIDE)

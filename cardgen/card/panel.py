@@ -1,8 +1,8 @@
 """What a panel is: a titled stack of blocks that knows its height at a given width.
 
-A panel file in ``card/panels/`` holds one object ``PANEL``. Its blocks are the smallest pieces
-that may not be cut; the layout engine stacks them into columns and carries what does not fit to
-the next column or card. A block draws within its box and nowhere else.
+A panel file in ``card/panels/`` holds one object ``PANEL``. Its blocks are the pieces
+that stay whole; the layout engine stacks them into columns and carries what does not fit to the
+next column or card. A block draws within its box and nowhere else.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from cardgen.card.view import View
 
 
 class Block(Protocol):
-    """A piece of a panel that is never cut."""
+    """A piece of a panel; only a long list of equal rows lets itself be cut."""
 
     @property
     def height(self) -> float:
@@ -35,6 +35,10 @@ class Block(Protocol):
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         """Draw with the top left corner at (x, y)."""
+        ...
+
+    def cut(self, room: float) -> tuple[Block, Block] | None:
+        """Return what fits a height [mm] and what is left, if the block can be cut there."""
         ...
 
 

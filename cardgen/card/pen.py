@@ -75,8 +75,9 @@ __all__ = [
 
 _WITH_UNIT = re.compile(
     r"(?<=\d) (?=(?:mm|in|s|N|kN|MPa|N·m|W|kW|°C|HRC|tpi|rev/min|min⁻¹|m/min)(?![\w/]))"
+    r"|(?<=⌀) (?=\d)"
 )
-"""The space between a number and its unit."""
+"""The space between a number and its unit, or the sign of diameter before it."""
 
 
 @dataclass(slots=True)

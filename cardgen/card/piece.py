@@ -11,9 +11,9 @@ from cardgen.card.pen import BLACK, POINT, Anchor, Ink, Pen, Weight
 Draw = Callable[[Pen, float, float, float], None]
 """``draw(pen, x, y, width)``: draws downwards and to the right of the top left corner (x, y)."""
 
-LEADING = 1.22
+LEADING = 1.18
 """Distance of base lines in running text, as a multiple of the type size."""
-AIR = 0.5
+AIR = 0.35
 """Clear space above and below the text of a row [mm]."""
 GAP = 2.0
 """Clear space between columns of a table, and between a label and its value [mm]."""
@@ -23,16 +23,27 @@ PAD = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A block that is drawn by a function; the attributes are those of ``panel.Block``."""
+    """A block that is drawn by a function; the attributes are those of ``panel.Block``.
+
+    Attributes
+    ----------
+    at
+        Makes the same row for another width, if it is one that may stand beside its like.
+    """
 
     height: float
     drawn: Draw
     keep: bool = False
     under: Block | None = None
+    at: Callable[[float], Piece] | None = None
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         """Draw with the top left corner at (x, y)."""
         self.drawn(pen, x, y, width)
+
+    def cut(self, room: float) -> None:
+        """Return nothing: a piece is never cut."""
+        del room
 
 
 def lines_height(count: int, size: float) -> float:

@@ -17,6 +17,7 @@ from cardgen.card.panel import Block, Panel
 from cardgen.card.pen import Box, Metrics, Page, Pen, Picture, Text
 from cardgen.card.piece import lines_height
 from cardgen.card.proof import prove
+from cardgen.card.rows import abreast
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
 from cardgen.core.figure import Sheets
@@ -166,10 +167,10 @@ def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list
         if not view.has(*panel.needs):
             continue
         pen.owner = panel.name
-        blocks = list(panel.blocks(view, pen, width))
+        blocks = abreast(panel.blocks(view, pen, width), width, view.style.body)
         if blocks:
             above = heading(pen, width, size, panel.title)
-            again = heading(pen, width, size, panel.title, "continued")
+            again = heading(pen, width, view.style.body, panel.title, "continued")
             stacks.append(Stack(panel.name, above, again, blocks))
     assumed = "; ".join(line for line in view.facts.get("assumed", "").split("\n") if line)
     if assumed:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
+from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, SOFT, TINT, WIDE, Pen
 from cardgen.card.piece import AIR, GAP, Draw, Piece, first_base, lines_height, put_lines
 
@@ -11,6 +13,10 @@ _LEAST_LABEL = 0.35
 """Share of a row's width that a label must keep, or it stands above its value."""
 PAD = 1.6
 """Clear space between the edges of a dial number's plate and what stands on it [mm]."""
+_BETWEEN = 4.0
+"""Between two rows of label and value that stand side by side [mm]."""
+_LEAST_HALF = 40.0
+"""Width from which a row of label and value reads well beside another one [mm]."""
 _APART = 0.8
 """Clear space under the plate of a dial number [mm]."""
 
@@ -19,6 +25,49 @@ def pair_row(
     pen: Pen, width: float, size: float, label: str, value: str, limits: str, keep: bool
 ) -> Piece:
     """Return a ruled row: label left; right, in bold, the limits or else the value."""
+    row = _pair_row(pen, width, size, label, value, limits, keep)
+    return replace(row, at=lambda room: _pair_row(pen, room, size, label, value, limits, keep))
+
+
+def abreast(blocks: Sequence[Block], width: float, size: float) -> list[Block]:
+    """Return blocks with rows of label and value two by two, where a column has room for that.
+
+    Parameters
+    ----------
+    width
+        Of the column [mm].
+    size
+        Of the rows' type [pt].
+    """
+    half = (width - _BETWEEN) / 2
+    one_line = lines_height(1, size) + 2 * AIR + 1e-6
+    made: list[Block] = []
+    waiting: Piece | None = None
+    for block in blocks:
+        fits = None
+        if half >= _LEAST_HALF and isinstance(block, Piece) and block.at is not None:
+            fits = block.at(half)
+            fits = fits if fits.height <= one_line else None
+        if fits and waiting:
+            made[-1] = _side_by_side(waiting, fits, half)
+            waiting = None
+            continue
+        made.append(block)
+        waiting = fits
+    return made
+
+
+def _side_by_side(left: Piece, right: Piece, half: float) -> Piece:
+    def draw(pen: Pen, x: float, y: float, width: float) -> None:
+        left.draw(pen, x, y, half)
+        right.draw(pen, x + half + _BETWEEN, y, half)
+
+    return Piece(max(left.height, right.height), draw, right.keep)
+
+
+def _pair_row(
+    pen: Pen, width: float, size: float, label: str, value: str, limits: str, keep: bool
+) -> Piece:
     bold = limits or value
     soft = value if limits else ""
     bold_width = pen.width(bold, size, "bold")

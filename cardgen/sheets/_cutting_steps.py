@@ -41,8 +41,8 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
         return []
     return [
         Step(
-            "Set the compound parallel to the bed and lock it: it only shifts the tool sideways "
-            "when a groove is picked up.",
+            "Compound parallel to the bed and locked: it only shifts the tool sideways when a "
+            "groove is picked up.",
             "set-over",
             _PRACTICE,
         )
@@ -56,9 +56,8 @@ def _resting(job: Job, sheet: Sheet) -> list[Step]:
         "none": [],
         "follow": [
             Step(
-                f"Follow rest: jaws brought up to the blank at ⌀ {blank}, oiled, close beside the "
-                "tool on the side already cut. The bites count on it: look at it every few "
-                "passes, and take the burr off the crests.",
+                f"Follow rest: jaws oiled, up to the blank at ⌀ {blank}, close behind the tool. "
+                "The bites count on it: look at it, and take the burr off the crests.",
                 "rest",
                 _PRACTICE,
             )
@@ -78,8 +77,8 @@ def _dial_step(job: Job, plan: Plan) -> Step:
     dial = _dial(job, plan)
     reads = "off the diameter" if dial.reads == "diameter" else "of slide travel"
     return Step(
-        f"The dial's division is {length(dial.division, inch=dial.inch, decimals=3)} {reads}, "
-        f"{dial.divisions_per_turn} to the turn. Readings are whole turns and divisions from 0.",
+        f"One division is {length(dial.division, inch=dial.inch, decimals=3)} {reads}, "
+        f"{dial.divisions_per_turn} to the turn. Settings are turns + divisions from 0.",
         "dial",
         "machine file",
     )
@@ -93,15 +92,14 @@ def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     less = little / 2 / plan.lathe.step
     under = length(little, inch=job.inch, decimals=2)
     zero = Step(
-        f"Blank turned to ⌀ {diameter}: touch it with the tool, winding inwards, and set {dials} "
-        f"to 0. For each {under} that the blank is smaller, stop {less:.0f} divisions earlier at "
-        "full depth. Come up to every setting from outside, so that the play lies on one side.",
+        f"Touch the blank, ⌀ {diameter}, winding inwards, and set {dials} to 0. For each {under} "
+        f"that it is smaller, stop {less:.0f} divisions earlier. Come to every setting from "
+        "outside: the play lies on one side.",
         "zero",
         _PRACTICE,
     )
     scratch = Step(
-        "Scratch the surface with the dial a hair past 0 and check the pitch with rule or gauge "
-        "before the first bite.",
+        "Scratch a first line, a hair past 0, and check the pitch with rule or gauge.",
         "check",
         _PRACTICE,
     )
@@ -111,22 +109,22 @@ def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
 def _passing(job: Job, plan: Plan) -> list[Step]:
     if plan.method == "flank":
         text = (
-            "Each pass: cross-slide to 0, compound on to the reading. At the end of the cut draw "
-            "the cross-slide straight out, go back, cross-slide to 0 again."
+            "Each pass: cross-slide to 0, compound on to the setting; at the end of the cut draw "
+            "the cross-slide straight out and go back."
         )
     else:
         text = (
-            "Each pass: cross-slide on to the reading. At the end of the cut draw it out, go "
-            "back, count the turns in again."
+            "Each pass: wind in to the setting; at the end of the cut draw out, go back, count "
+            "the turns in again."
         )
     made = [Step(text, "pass", _PRACTICE)]
     if plan.rough_width is not None:
         width = length(plan.rough_width, inch=job.inch)
         made.append(
             Step(
-                f"Roughing tool: square nose {width} wide, reliefs as the form "
-                "tool. Then change to the form tool, set it in the middle of the groove with the "
-                "compound, touch the blank beside the groove and set 0 anew.",
+                f"Roughing tool: square nose {width} wide, reliefs as the form tool. After it "
+                "set the form tool in the middle of the groove with the compound, touch the blank "
+                "beside the groove and set 0 anew.",
                 "tool-change",
                 _PRACTICE,
             )
@@ -134,8 +132,8 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
     if job.thread.starts > 1:
         made.append(
             Step(
-                f"Cut the whole list for start 1, index, set the dial back, and cut it again: "
-                f"{job.thread.starts} starts, the same settings.",
+                f"{job.thread.starts} starts: cut the whole list, index, dial back to 0, cut it "
+                "again.",
                 "starts",
                 _PRACTICE,
             )
@@ -144,18 +142,15 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
 
 
 def _ending(job: Job, plan: Plan) -> list[Step]:
-    dial = _dial(job, plan)
     radial = plan.lathe.step
     return [
         Step(
-            "Spring passes: again at the last reading, without feeding, until the tool hardly "
-            "cuts.",
+            "Spring passes: the last setting again until the tool hardly cuts.",
             "spring",
             "machine-shop training text (issuhub 4752) p. 191",
         ),
         Step(
-            "Measure before the tool is moved or the bar taken out. One division "
-            f"({length(dial.division, inch=dial.inch, decimals=3)} on the dial) takes "
+            "Measure before tool or bar is moved. One division takes "
             f"{length(2 * radial, inch=job.inch, decimals=3)} off the root diameter.",
             "measure",
             _PRACTICE,
@@ -171,11 +166,10 @@ def _picking_up(plan: Plan) -> list[Step]:
     )
     return [
         Step(
-            "Set the tool square by the gauge, clear of the work. "
-            "Close the half-nut and turn the spindle forwards by hand until the carriage moves, "
-            f"so that all play is out; stop. Bring the tool {shift} until it lies in the groove "
-            "and touches both flanks. Set the dial to the last reading that was cut, draw out, "
-            "and take that pass once more before going on.",
+            "Tool square by the gauge, clear of the work. Half-nut closed, turn the spindle "
+            "forwards by hand until the carriage moves: all play is out. Bring the tool "
+            f"{shift} until it touches both flanks. Set the dial to the last setting cut, draw "
+            "out, and take that pass again.",
             "pick-up",
             _PRACTICE,
         )

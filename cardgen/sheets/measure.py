@@ -253,14 +253,13 @@ def _steps(job: Job, sheet: Sheet) -> None:
     texts = [
         (
             "wires",
-            "Lay two wires in neighbouring grooves below and one above; the micrometer's faces must"
-            " lie flat on all three.",
+            "Two wires in neighbouring grooves below, one above, the micrometer's faces flat on"
+            " all three.",
         ),
         (
             "one-wire",
-            "With one wire and the other anvil on the crest it must read half of that and of the"
-            f" crest diameter measured there: {_range(job, *one)} on a crest of"
-            f" {_length(job, crest)}.",
+            "One wire, the other anvil on the crest: half of that and of the crest diameter"
+            f" measured there, {_range(job, *one)} on a crest of {_length(job, crest)}.",
         ),
     ]
     if "measure.wire_sensitivity" in sheet:
@@ -268,7 +267,7 @@ def _steps(job: Job, sheet: Sheet) -> None:
         texts.append(
             (
                 "wires",
-                f"Measure the wires themselves: their error appears {factor} times in the reading.",
+                f"Measure the wires: their error appears {factor} times in the reading.",
             )
         )
     if sheet.number("thread.starts") % 2 == 0:

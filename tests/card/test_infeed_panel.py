@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Literal
 
 import pytest
 
 from cardgen.card import place
+from cardgen.card.marks import Page, Picture, Text
 from cardgen.card.marks import Path as Line
-from cardgen.card.marks import Picture, Text
 from cardgen.core.figure import Sheets
 from cardgen.pdf import fonts
 from cardgen.sheets import every
@@ -47,40 +48,49 @@ def picture(path: Path, column: float) -> Picture:
     return place.lay_out(quiet, {}, Shape(column + 10.0), fonts.metrics(), inch=inch)
 
 
-def texts(drawn: Picture) -> list[Text]:
-    return [mark for page in drawn.pages for mark in page.marks if isinstance(mark, Text)]
+def texts(drawn: Picture, page: Page | None = None) -> list[Text]:
+    pages = [page] if page else drawn.pages
+    return [mark for each in pages for mark in each.marks if isinstance(mark, Text)]
+
+
+def settings(drawn: Picture) -> list[str]:
+    """Return the settings in reading order: what stands on one line, before each box."""
+    found = []
+    for page in drawn.pages:
+        for before, mark in pairwise(page.marks):
+            if isinstance(before, Text) and isinstance(mark, Line) and is_box(mark):
+                line = [each for each in texts(drawn, page) if each.y == before.y]
+                column = [each for each in line if each.x <= before.x]
+                start = max(k for k, each in enumerate(column) if each.anchor == "end")
+                found.append("".join(each.text for each in column[start + 1 :]))
+                numbers = [each for each in column[start + 1 :] if each.text[0].isdigit()]
+                assert all(each.size >= 14 and each.weight == "bold" for each in numbers)
+    return found
+
+
+def is_box(mark: Line) -> bool:
+    """Whether a mark is a square to tick."""
+    if not mark.closed or mark.fill is not None or len(mark.points) != 4:
+        return False
+    across = mark.points[1][0] - mark.points[0][0]
+    return abs(across - (mark.points[2][1] - mark.points[1][1])) < 1e-9
 
 
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
 @pytest.mark.parametrize("column", [62.5, 65.0, 95.0])
 def test_every_setting_stands_in_the_dial_size_with_a_box(path: Path, column: float) -> None:
-    drawn = picture(path, column)
     passes = sheets(path)[0].passes
-    shown = [mark for mark in texts(drawn) if mark.size >= 14]
     wanted = [line.compound or line.dial for line in passes]
-    rows = [mark.text for mark in shown if " + " in mark.text]
-    assert rows[-len(wanted) :] == wanted
-    boxes = [
-        mark
-        for page in drawn.pages
-        for mark in page.marks
-        if isinstance(mark, Line)
-        and mark.closed
-        and mark.fill is None
-        and len(mark.points) == 4
-        and mark.points[1][0] - mark.points[0][0]
-        == pytest.approx(mark.points[2][1] - mark.points[1][1])
-    ]
-    assert len(boxes) == len(wanted)
+    assert settings(picture(path, column)) == wanted
 
 
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
 def test_the_head_is_repeated_in_every_column_with_passes(path: Path) -> None:
-    for page in picture(path, 65.0).pages:
-        words = [mark.text for mark in page.marks if isinstance(mark, Text)]
-        if any(" turn" in word and " + " in word for word in words):
-            full = words.count("No.") >= 1
-            assert full or "Dial at full depth" in words
+    drawn = picture(path, 65.0)
+    for page in drawn.pages:
+        words = [mark.text for mark in texts(drawn, page)]
+        if any(isinstance(mark, Line) and is_box(mark) for mark in page.marks):
+            assert any("dial, down each column" in word for word in words)
 
 
 def test_flank_feed_shows_the_compound_and_how_it_is_set() -> None:

@@ -8,7 +8,7 @@ from cardgen.card.panels._window import cropped, shown_length
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 
-_TALLEST = 52.0
+_TALLEST = 34.0
 _CLEAR = (7.4, 2.0, 9.8, 2.0)
 """Room for dimensions: left, top, right, bottom [mm]."""
 _BODY = 0.6

@@ -10,7 +10,7 @@ from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 
-_TALLEST = 46.0
+_TALLEST = 34.0
 _CLEAR = (2.0, 1.5, 12.0, 1.5)
 """Room for dimensions: left, top, right, bottom [mm]."""
 _BODY = 0.5

@@ -17,7 +17,7 @@ from cardgen.card.piece import lines_height
 from cardgen.card.table import Kit, Piece
 from cardgen.card.view import View
 
-TALLEST = 34.0
+TALLEST = 26.0
 """Of the circles [mm on the card]."""
 _AIR = 3.0
 """Above and beside the circles, for the arrows [mm]."""

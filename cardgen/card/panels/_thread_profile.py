@@ -11,7 +11,7 @@ from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 
-_TALLEST = 52.0
+_TALLEST = 40.0
 _CLEAR = (7.0, 13.5, 9.0, 9.0)
 """Room for dimensions: left, top, right, bottom [mm]."""
 _BODY = 0.5

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from cardgen.card.panel import Block, Panel
 from cardgen.card.pen import Pen
-from cardgen.card.piece import Piece
-from cardgen.card.table import Column, Kit
+from cardgen.card.table import Kit
+from cardgen.card.ticklist import tick_list
 from cardgen.card.view import View
 from cardgen.core.figure import Pass
 from cardgen.core.rounding import MM_PER_INCH, rounded
@@ -18,30 +19,26 @@ _WAYS: Mapping[str, str] = {
     "flank": "along the flank, compound",
     "rough-then-form": "rough first, then form tool",
 }
-_RULERS: Mapping[str, tuple[str, str]] = {
-    "chip": ("chip", "the thickest chip the tool may take"),
-    "force": ("force", "what this lathe is built for"),
-    "deflection": ("bend", "how far the work may bend away"),
-    "work stress": ("stress", "what the work may bear if the tool digs in"),
-    "blade": ("blade", "what the blade may bear if it digs in"),
-    "power": ("power", "what the spindle has"),
-    "remaining": ("last", "what was left to cut"),
-    "finish": ("finish", "a light last cut"),
-    "spring": ("", ""),
+_RULERS: Mapping[str, str] = {
+    "chip": "the thickest chip the tool may take",
+    "force": "the force this lathe is built for",
+    "deflection": "how far the work may bend",
+    "work stress": "what the work bears if the tool digs in",
+    "blade": "what the blade bears if it digs in",
+    "power": "the spindle's power",
+    "remaining": "what was left",
+    "finish": "a light last cut",
 }
-"""Limit to its short word on the card, and what the word stands for."""
-
-_FIRST = 4
-"""Blocks of the table, head included, that stand in one column with the block after them."""
+"""Limit to its words on the card."""
 
 _BEFORE = ("set-over", "rest", "dial", "zero", "check", "tool-change", "pass", "starts")
 _AFTER = ("spring", "measure")
 _WORST = (
-    ("cutting.force_max", "cutting.force_allowed"),
-    ("cutting.deflection_max", "cutting.deflection_allowed"),
-    ("cutting.work_stress_max", "cutting.work_stress_allowed"),
-    ("cutting.tool_stress_max", "cutting.tool_stress_allowed"),
-    ("cutting.power_max", "cutting.power_allowed"),
+    ("cutting.force_max", "cutting.force_allowed", "force"),
+    ("cutting.deflection_max", "cutting.deflection_allowed", "bend of the work"),
+    ("cutting.work_stress_max", "cutting.work_stress_allowed", "its stress if the tool digs in"),
+    ("cutting.tool_stress_max", "cutting.tool_stress_allowed", "stress of the blade"),
+    ("cutting.power_max", "cutting.power_allowed", "power"),
 )
 
 
@@ -82,40 +79,25 @@ def _setting(view: View, kit: Kit) -> Iterator[Block]:
 
 
 def _table(view: View, kit: Kit) -> Iterator[Block]:
-    """Give the table; its first rows stay together, so that none stands alone under the head."""
-    for k, block in enumerate(kit.table(_columns(view), list(_rows(view)))):
-        if isinstance(block, Piece) and k < _FIRST:
-            yield replace(block, keep=True)
-        else:
-            yield block
-
-
-def _columns(view: View) -> list[Column]:
-    feeding = "Compound" if _fed_by_compound(view) else "Cross-slide dial"
-    return [
-        Column("No.", align="end"),
-        Column(feeding, dial=True),
-        Column("Bite, in" if view.inch else "Bite, mm", align="end"),
-        Column("Ruled by", stretch=True),
-        Column("", tick=True),
-    ]
-
-
-def _rows(view: View) -> Iterator[Sequence[str] | str]:
-    """Give a row for each pass, and a band where the tool or the kind of pass changes."""
-    before = ""
+    """Give the settings, under a head that is repeated and a band where the tool changes."""
+    compound = _fed_by_compound(view)
+    rows = [(str(line.number), line.compound if compound else line.dial) for line in view.passes]
+    whole = tick_list(kit.pen, kit.width, kit.body, kit.dial, rows)
+    words = "Compound dial" if compound else "Cross-slide dial"
+    head = kit.paragraph(
+        f"{words}, down each column" if whole.across > 1 else words,
+        size=kit.small,
+        weight="bold",
+        keep=True,
+    )
+    yield head
+    bands: list[str] = []
     for line in view.passes:
-        band = _band(view, line.step) if line.step != before else ""
+        bands.append(_band(view, line.step) or (bands[-1] if bands else ""))
+    for band, lines in groupby(zip(bands, rows, strict=True), key=lambda each: each[0]):
         if band:
-            yield band
-        before = line.step
-        yield (
-            str(line.number),
-            line.compound if _fed_by_compound(view) else line.dial,
-            "" if line.step == "spring" else _bite(view, line),
-            _RULERS.get(line.limited_by, (line.limited_by, ""))[0],
-            "",
-        )
+            yield replace(kit.heading(band), under=head)
+        yield replace(whole, rows=[row for _, row in lines], under=head)
 
 
 def _band(view: View, step: str) -> str:
@@ -137,10 +119,34 @@ def _bite(view: View, line: Pass) -> str:
 
 
 def _legend(view: View) -> str:
-    used = dict.fromkeys(line.limited_by for line in view.passes)
-    words = [_RULERS[ruler] for ruler in used if ruler in _RULERS and _RULERS[ruler][0]]
-    listed = "; ".join(f"{short}: {long}" for short, long in words)
-    return f"Bite: inwards, on the radius. Ruled by, what one more division would break: {listed}."
+    """Say how deep the bites are and which limit ruled which passes."""
+    cuts = [line for line in view.passes if line.step != "spring"]
+    bites = sorted({_bite(view, line) for line in cuts}, key=float)
+    ruled: dict[str, list[int]] = {}
+    for line in cuts:
+        words = _RULERS.get(line.limited_by, line.limited_by)
+        ruled.setdefault(words, []).append(line.number)
+    listed = "; ".join(f"{words} ({_ranges(numbers)})" for words, numbers in ruled.items())
+    most = f"{bites[-1]} to " if len(bites) > 1 else ""
+    unit = "in" if view.inch else "mm"
+    return f"Bites of {most}{bites[0]} {unit}, on the radius. Ruled by: {listed}."
+
+
+def _ranges(numbers: Sequence[int]) -> str:
+    """Write rising numbers in short.
+
+    Examples
+    --------
+    >>> _ranges([1, 2, 3, 5, 7, 8])
+    '1–3, 5, 7–8'
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
 
 
 def _fed_by_compound(view: View) -> bool:
@@ -162,12 +168,13 @@ def _pick_up(view: View, kit: Kit) -> Iterator[Block]:
 
 def _worst(view: View, kit: Kit) -> Iterator[Block]:
     """Give the hardest moments, each beside what is allowed."""
-    yield kit.heading("Hardest pass, and what is allowed")
-    for worst, allowed in _WORST:
-        if view.has(worst, allowed):
-            value = f"{view.bare(worst)} of {view.written(allowed)}"
-            yield kit.pair(f"{view.label(worst)}{view.mark(worst)}", value)
-    yield from kit.figures("cutting.unsupported_length", "cutting.time")
+    told = [
+        f"{words}{view.mark(worst)} {view.bare(worst)} of {view.written(allowed)}"
+        for worst, allowed, words in _WORST
+        if view.has(worst, allowed)
+    ]
+    if told:
+        yield kit.note(f"Hardest pass, of what is allowed: {'; '.join(told)}.")
 
 
 PANEL = Panel("infeed", "Infeed", ("cutting.passes", "cutting.dial_total"), blocks)

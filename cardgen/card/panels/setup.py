@@ -84,7 +84,7 @@ def _stop(view: View, kit: Kit) -> list[Block]:
         run(kit, view),
         kit.space(1.0),
         kit.paragraph(f"{view.label('setup.stop')}: {view.written('setup.stop')}."),
-        *kit.figures("setup.groove_needed", "setup.groove_given", "setup.reaction"),
+        *_run_out(view, kit),
     ]
     for step in view.steps.get("setup", ()):
         if step.kind == "return":
@@ -92,6 +92,19 @@ def _stop(view: View, kit: Kit) -> list[Block]:
         elif step.kind == "caution":
             stack.append(kit.warning(step.text))
     return stack
+
+
+def _run_out(view: View, kit: Kit) -> list[Block]:
+    """Give the way that the hand's reaction takes, of the room that there is."""
+    if not view.has("setup.groove_needed"):
+        return []
+    label = view.label("setup.groove_needed")
+    if view.has("setup.reaction"):
+        label = f"{label}, reacting in {view.written('setup.reaction')}"
+    value = view.written("setup.groove_needed")
+    if view.has("setup.groove_given"):
+        value = f"{view.bare('setup.groove_needed')} of {view.written('setup.groove_given')}"
+    return [kit.pair(label, value)]
 
 
 PANEL = Panel("setup", "Set-up", ("setup.speed", "setup.dial_marks", "setup.stop"), blocks)

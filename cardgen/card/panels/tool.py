@@ -16,7 +16,6 @@ from cardgen.card.view import View
 _ROWS = (
     "tool.blank",
     "tool.tip_width",
-    "tool.corner_radius",
     "tool.shank_width",
     "tool.foot_width",
 )
