@@ -1,0 +1,199 @@
+"""Marks to the operators of a page: the only code that knows how the page description is written.
+
+The marks are few and simple, so that their operators are written straight into the page stream.
+Same marks, same bytes: no clock, no locale and no order of a hash has a say.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sin
+
+from reportlab.pdfbase.pdfdoc import PDFDocument
+
+from cardgen.card.pen import POINT, Arc, Disc, Ink, Mark, Page, Path, Text, Weight
+from cardgen.pdf.fonts import font, metrics
+
+_K = 1 / POINT
+_CIRCLE = 0.5522847498307936
+"""Length of a control arm for a quarter of a unit circle: 4/3 (sqrt 2 - 1)."""
+
+
+def content(page: Page, codes: Codes, mono: bool) -> bytes:
+    """Return the operators of one page, y turned up, lengths in points."""
+    stream = _Stream(page.height, codes, mono)
+    for mark in page.marks:
+        stream.put(mark)
+    return stream.bytes()
+
+
+class Codes:
+    """How the characters of one document are coded in its subset fonts."""
+
+    def __init__(self, document: PDFDocument) -> None:
+        self._document = document
+        self._known: dict[Weight, dict[str, str]] = {"regular": {}, "bold": {}}
+        self._names: dict[Weight, str] = {}
+
+    def runs(self, text: str, weight: Weight) -> list[tuple[str, str]]:
+        """Return a text as runs of one subset font each: the font's name and codes in hex."""
+        known = self._known[weight]
+        try:
+            return [(self._names[weight], "".join([known[char] for char in text]))]
+        except KeyError:
+            # A character that is new to this document, or one beyond the first subset of 256.
+            face = font(weight)
+            runs = face.splitString(text, self._document)
+        self._names[weight] = face.getSubsetInternalName(0, self._document)
+        assigned = face.state[self._document].assignments
+        for char in text:
+            code = assigned.get(ord(char))
+            if code is not None and code < 256:
+                known[char] = f"{code:02x}"
+        return [
+            (face.getSubsetInternalName(subset, self._document), codes.hex())
+            for subset, codes in runs
+        ]
+
+
+class _Stream:
+    """Operators of one page; what is already set is not set again."""
+
+    def __init__(self, height: float, codes: Codes, mono: bool) -> None:
+        self._height = height * _K
+        self._mono = mono
+        self._ops: list[str] = ["1 j"]  # round joins: a wide outline has no spikes
+        self._in_text = False
+        self._font = ""
+        self._codes = codes
+        self._stroke: Ink | None = None
+        self._fill: Ink | None = None
+        self._width = -1.0
+        self._dash: tuple[float, ...] = ()
+
+    def put(self, mark: Mark) -> None:
+        if isinstance(mark, Text):
+            self._text(mark)
+            return
+        if self._in_text:
+            self._ops.append("ET")
+            self._in_text = False
+        if isinstance(mark, Path):
+            self._path(mark)
+        elif isinstance(mark, Disc):
+            self._disc(mark)
+        else:
+            self._arc(mark)
+
+    def bytes(self) -> bytes:
+        if self._in_text:
+            self._ops.append("ET")
+        return "\n".join(self._ops).encode("ascii")
+
+    def _text(self, mark: Text) -> None:
+        ops = self._ops
+        if not self._in_text:
+            ops.append("BT")
+            self._in_text = True
+        if mark.ink is not self._fill:
+            self._set_fill(mark.ink)
+        x, y = mark.x * _K, self._height - mark.y * _K
+        if mark.anchor != "start":
+            width = metrics().width(mark.text, mark.size, mark.weight) * _K
+            back = width * (0.5 if mark.anchor == "middle" else 1.0)
+        else:
+            back = 0.0
+        if mark.angle:
+            turn = radians(mark.angle)
+            c, s = cos(turn), sin(turn)
+            ops.append(f"{c:.5f} {s:.5f} {-s:.5f} {c:.5f} {x - back * c:.2f} {y - back * s:.2f} Tm")
+        else:
+            ops.append(f"1 0 0 1 {x - back:.2f} {y:.2f} Tm")
+        for name, codes in self._codes.runs(mark.text, mark.weight):
+            chosen = f"{name} {mark.size:g} Tf"
+            if chosen != self._font:
+                ops.append(chosen)
+                self._font = chosen
+            ops.append(f"<{codes}> Tj")
+
+    def _path(self, mark: Path) -> None:
+        self._inks(mark.stroke, mark.fill, mark.width, mark.dash)
+        h = self._height
+        step = "m"
+        for x, y in mark.points:
+            self._ops.append(f"{x * _K:.2f} {h - y * _K:.2f} {step}")
+            step = "l"
+        self._paint(mark.stroke, mark.fill, mark.closed)
+
+    def _disc(self, mark: Disc) -> None:
+        self._inks(mark.stroke, mark.fill, mark.width, mark.dash)
+        self._curve(mark.x, mark.y, mark.radius, 0.0, 360.0)
+        self._paint(mark.stroke, mark.fill, True)
+
+    def _arc(self, mark: Arc) -> None:
+        self._inks(mark.stroke, None, mark.width, mark.dash)
+        self._curve(mark.x, mark.y, mark.radius, mark.start, mark.extent)
+        self._paint(mark.stroke, None, False)
+
+    def _curve(self, x: float, y: float, radius: float, start: float, extent: float) -> None:
+        """Add Bézier pieces of a quarter turn or less; off a true circle by under 0.03 %."""
+        pieces = max(1, -(-int(abs(extent) + 0.999) // 90))
+        cx, cy, r = x * _K, self._height - y * _K, radius * _K
+        step = radians(extent / pieces)
+        arm = _CIRCLE if abs(extent) == 90 * pieces else 4 / 3 * _tan_quarter(abs(step))
+        arm = arm if step > 0 else -arm
+        a = radians(start)
+        px, py = cos(a), sin(a)
+        self._ops.append(f"{cx + r * px:.2f} {cy + r * py:.2f} m")
+        for _ in range(pieces):
+            a += step
+            qx, qy = cos(a), sin(a)
+            self._ops.append(
+                f"{cx + r * (px - arm * py):.2f} {cy + r * (py + arm * px):.2f} "
+                f"{cx + r * (qx + arm * qy):.2f} {cy + r * (qy - arm * qx):.2f} "
+                f"{cx + r * qx:.2f} {cy + r * qy:.2f} c"
+            )
+            px, py = qx, qy
+
+    def _inks(
+        self, stroke: Ink | None, fill: Ink | None, width: float, dash: tuple[float, ...]
+    ) -> None:
+        if fill is not None and fill is not self._fill:
+            self._set_fill(fill)
+        if stroke is None:
+            return
+        if stroke is not self._stroke:
+            self._stroke = stroke
+            self._ops.append(self._colour(stroke, "G", "RG"))
+        if width != self._width:
+            self._width = width
+            self._ops.append(f"{width * _K:.3f} w")
+        if dash != self._dash:
+            self._dash = dash
+            lengths = " ".join(f"{part * _K:.2f}" for part in dash)
+            self._ops.append(f"[{lengths}] 0 d")
+
+    def _set_fill(self, ink: Ink) -> None:
+        self._fill = ink
+        self._ops.append(self._colour(ink, "g", "rg"))
+
+    def _colour(self, ink: Ink, grey: str, colour: str) -> str:
+        if self._mono:
+            return f"{ink.grey:.3g} {grey}"
+        if ink.red == ink.green == ink.blue:
+            return f"{ink.red:.3g} {grey}"
+        return f"{ink.red:.3g} {ink.green:.3g} {ink.blue:.3g} {colour}"
+
+    def _paint(self, stroke: Ink | None, fill: Ink | None, closed: bool) -> None:
+        if stroke is not None and fill is not None:
+            self._ops.append("b*" if closed else "B*")
+        elif fill is not None:
+            self._ops.append("f*")
+        elif stroke is not None:
+            self._ops.append("s" if closed else "S")
+        else:
+            self._ops.append("n")
+
+
+def _tan_quarter(angle: float) -> float:
+    """Return the tangent of a quarter of an angle [rad], as a Bézier arm needs it."""
+    return sin(angle / 4) / cos(angle / 4)
