@@ -6,11 +6,18 @@ from collections.abc import Callable, Mapping
 
 from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import NutLimits, ScrewLimits
-from cardgen.forms.limits_acme import acme_nut, acme_screw
+from cardgen.forms.limits_acme import (
+    acme_nut,
+    acme_screw,
+    centralizing_nut,
+    centralizing_screw,
+)
 from cardgen.forms.limits_ba import ba_nut, ba_screw
+from cardgen.forms.limits_buttress import buttress_inch_nut, buttress_inch_screw
 from cardgen.forms.limits_iso import metric_nut, metric_screw, trapezoidal_nut, trapezoidal_screw
 from cardgen.forms.limits_pipe import pipe_nut, pipe_screw
 from cardgen.forms.limits_square import square_nut, square_screw
+from cardgen.forms.limits_unified import unified_nut, unified_screw
 from cardgen.forms.limits_whitworth import whitworth_nut, whitworth_screw
 from cardgen.forms.sizes import Sizes
 
@@ -18,6 +25,9 @@ SCREW: Mapping[str, Callable[[Form, Sizes, int, str], ScrewLimits]] = {
     "iso-965-1": metric_screw,
     "iso-2903": trapezoidal_screw,
     "asme-b1.5": acme_screw,
+    "asme-b1.5-centralizing": centralizing_screw,
+    "asme-b1.1": unified_screw,
+    "ansi-b1.9": buttress_inch_screw,
     "square-practice": square_screw,
     "bs-84": whitworth_screw,
     "iso-228-1": pipe_screw,
@@ -27,6 +37,9 @@ NUT: Mapping[str, Callable[[Form, Sizes, int, str], NutLimits]] = {
     "iso-965-1": metric_nut,
     "iso-2903": trapezoidal_nut,
     "asme-b1.5": acme_nut,
+    "asme-b1.5-centralizing": centralizing_nut,
+    "asme-b1.1": unified_nut,
+    "ansi-b1.9": buttress_inch_nut,
     "square-practice": square_nut,
     "bs-84": whitworth_nut,
     "iso-228-1": pipe_nut,

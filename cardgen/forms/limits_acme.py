@@ -1,8 +1,9 @@
-"""Limits of Acme general purpose threads by ASME B1.5, in inches to four places."""
+"""Limits of Acme threads by ASME B1.5 (and stub Acme, B1.8), in inches to four places."""
 
 from __future__ import annotations
 
-from math import floor
+from dataclasses import replace
+from math import ceil, floor, sqrt
 
 from cardgen import library
 from cardgen.core.figure import Evidence
@@ -77,6 +78,38 @@ def acme_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
     )
 
 
+def centralizing_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
+    """Return a centralizing Acme screw's limits: its crest is held closely, to bear in the nut."""
+    group = form.tolerances["class"][cls]
+    d = sizes.major / _INCH
+    return replace(
+        acme_screw(form, sizes, starts, cls),
+        major=Band(
+            _to_mm(form, d - _tabulated(form, group["major"] * sqrt(d))), _to_mm(form, d)
+        ),
+        crest_evidence=group["evidence"],
+    )
+
+
+def centralizing_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
+    """Return a centralizing Acme nut's limits: its root clears the crest by little, its bore more."""
+    rule, group = form.tolerances, form.tolerances["class"][cls]
+    d, p = sizes.major / _INCH, sizes.pitch / _INCH
+    major = d + _tabulated(form, (sizes.nut_major - sizes.major) / _INCH)
+    minor = _rounded(form, d - p) + _tabulated(form, rule["bore_pitches"] * p)
+    crest = _tabulated(form, crest_tolerance(p, rule["crest_pitches"], rule["crest_least"]))
+    return replace(
+        acme_nut(form, sizes, starts, cls),
+        major=Limit(
+            _to_mm(form, major),
+            _to_mm(form, major + _tabulated(form, group["nut_major"] * sqrt(d))),
+        ),
+        minor=Band(_to_mm(form, minor), _to_mm(form, minor + crest)),
+        source=f"{group['source']}; nut, class {cls}",
+        evidence=group["evidence"],
+    )
+
+
 def _pitch_tolerance(form: Form, cls: str, sizes: Sizes) -> float:
     group = form.tolerances["class"][cls]
     return acme_pitch_tolerance(
@@ -98,6 +131,12 @@ def _rounded(form: Form, inches: float) -> float:
     scale = 10.0 ** (form.places or 0)
     # What floating point leaves of a half must not turn it down.
     return floor(inches * scale + 0.5 + 1e-7) / scale
+
+
+def _tabulated(form: Form, inches: float) -> float:
+    """Return a tolerance as the standard tabulates it: half a last digit is left off [in]."""
+    scale = 10.0 ** (form.places or 0)
+    return ceil(inches * scale - 0.5 - 1e-7) / scale
 
 
 def _mean_diameter(form: Form, diameter: float) -> float:

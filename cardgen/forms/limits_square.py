@@ -1,30 +1,50 @@
-"""Limits of square threads: no standard, so what practice allows, and it says so."""
+"""Limits of threads without a standard: what practice allows for square ones, and it says so."""
 
 from __future__ import annotations
 
+from math import tan
+
 from cardgen.core.figure import Evidence
-from cardgen.forms.form import MM, Form
+from cardgen.forms.form import MM, Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
 from cardgen.rules.thread_acme import crest_tolerance
 
 _INCH = MM["in"]
 _PRACTICE: Evidence = "practice"
+_PARALLEL = 1e-9
 
 
 def square_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
-    """Return a square screw's limits: flanks stand square, so the groove's width is limited."""
+    """Return a screw's limits: the groove's width is what is limited.
+
+    Where the flanks are inclined, the limits of the pitch diameter follow from those of the width.
+
+    Raises
+    ------
+    FormError
+        If the pitch is so fine that the widest groove would leave no pitch line above its root.
+    """
     del starts, cls
     slack = _crest(form, sizes)
     wider = form.tolerances["groove_over"] * _INCH
+    narrowest, widest = sizes.pitch / 2, sizes.pitch / 2 + wider
+    pitch = _pitch(sizes, sizes.pitch / 2 - narrowest, sizes.pitch / 2 - widest)
+    if pitch is not None and pitch.low <= sizes.minor:
+        msg = (
+            f"a groove {wider:.3f} mm wider than half the pitch, which is what practice allows,"
+            f" would leave {form.title} with a pitch of {sizes.pitch:g} mm no pitch line above its"
+            " root; take a coarser pitch"
+        )
+        raise FormError(msg)
     return ScrewLimits(
         major=Band(sizes.major - slack, sizes.major),
-        pitch=None,
+        pitch=pitch,
         minor=Band(sizes.minor - slack, sizes.minor),
-        groove=Band(sizes.pitch / 2, sizes.pitch / 2 + wider),
+        groove=Band(narrowest, widest),
         allowance=0.0,
         crest_allowance=0.0,
-        pitch_tolerance=None,
+        pitch_tolerance=None if pitch is None else pitch.high - pitch.low,
         source=form.tolerances["source"],
         evidence=_PRACTICE,
         crest_evidence=_PRACTICE,
@@ -36,16 +56,24 @@ def square_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits
 
 
 def square_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
-    """Return a square nut's limits: the nut alone gives the play."""
+    """Return a nut's limits: the nut alone gives the play."""
     del starts, cls
     slack = _crest(form, sizes)
     low, high = (
         sizes.pitch / 2 + form.tolerances[key] * _INCH
         for key in ("nut_groove_low", "nut_groove_high")
     )
+    pitch = _pitch(sizes, high - sizes.pitch / 2, low - sizes.pitch / 2)
+    if pitch is not None and pitch.high >= sizes.nut_major:
+        msg = (
+            f"a groove {high - sizes.pitch / 2:.3f} mm wider than half the pitch, which is what"
+            f" practice gives the nut, would leave {form.title} with a pitch of {sizes.pitch:g} mm"
+            " no pitch line below its root; take a coarser pitch"
+        )
+        raise FormError(msg)
     return NutLimits(
         major=Limit(sizes.nut_major, sizes.nut_major + slack),
-        pitch=None,
+        pitch=pitch,
         minor=Band(sizes.nut_minor, sizes.nut_minor + slack),
         groove=Band(low, high),
         source=form.tolerances["source"],
@@ -55,6 +83,28 @@ def square_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
             f" {high - sizes.pitch / 2:.3f} mm wider than half the pitch"
         ),
     )
+
+
+def _pitch(sizes: Sizes, most: float, least: float) -> Band | None:
+    """Return the pitch diameters of grooves so much wider than half the pitch.
+
+    Parameters
+    ----------
+    sizes
+        Basic sizes.
+    most, least
+        What the nut's groove is wider by; for a screw, whose groove widens inwards, less than
+        nothing [mm].
+
+    Returns
+    -------
+    Band or None
+        ``None`` between flanks square to the axis, whose groove is as wide at any diameter.
+    """
+    spread = tan(sizes.leading) + tan(sizes.trailing)
+    if spread < _PARALLEL:
+        return None
+    return Band(sizes.pitch_diameter + 2 * least / spread, sizes.pitch_diameter + 2 * most / spread)
 
 
 def _crest(form: Form, sizes: Sizes) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import pi
 
 from cardgen import library
 from cardgen.forms.form import Form, FormError
@@ -209,11 +210,14 @@ def designation(
         d=f"{diameter:g}",
         p=f"{float(pitch):g}",
         lead=f"{float(lead):g}",
-        size=_inches(Fraction(diameter).limit_denominator(100_000) / _INCH),
+        size=row.get("size") or _inches(Fraction(diameter).limit_denominator(100_000) / _INCH),
         tpi=_inches(_INCH / pitch),
         p_in=f"{float(pitch) / 25.4:.5g}",
         lead_in=f"{float(lead) / 25.4:.5g}",
         cls=cls,
+        series=form.series,
+        module=f"{float(pitch) / pi:.6g} mm",
+        dp=f"{25.4 * pi / float(pitch):.6g}",
         left=words["left"] if hand == "left" else "",
     )
 

@@ -1,0 +1,94 @@
+"""A form whose profile the maker states."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import degrees, tan
+
+from cardgen.forms.form import Diameter, Form, FormError, read
+
+NAME = "custom"
+_PARALLEL = 1e-9
+"""Sum of the tangents below which both flanks stand square to the axis."""
+_SAME = 1e-9
+"""Share of the pitch that is nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A thread's profile as stated.
+
+    Attributes
+    ----------
+    leading, trailing
+        Flank angles [rad].
+    depth
+        Radial, from crest to root [mm].
+    crest
+        Axial width of the crest [mm]; ``None`` for a ridge half a pitch wide at half its depth.
+    root_radius
+        In the corners of the root [mm].
+    clearance
+        Radial, between crest and root of screw and nut [mm].
+    """
+
+    leading: float
+    trailing: float
+    depth: float
+    crest: float | None
+    root_radius: float
+    clearance: float
+
+
+def custom_form(profile: Profile, pitch: float) -> Form:
+    """Return the form of a stated profile at one pitch [mm].
+
+    Raises
+    ------
+    FormError
+        If ridge and groove are nowhere equally wide between crest and root: then there is no pitch
+        line on which a mate could be fitted.
+    """
+    spread = tan(profile.leading) + tan(profile.trailing)
+    depth = profile.depth
+    crest = pitch / 2 - depth / 2 * spread if profile.crest is None else profile.crest
+    if crest < 0:
+        msg = (
+            f"flanks of {degrees(profile.leading):g} and {degrees(profile.trailing):g} degrees meet"
+            f" before they are {depth:g} mm deep on a pitch of {pitch:g} mm; take a lesser depth,"
+            " steeper flanks or a coarser pitch"
+        )
+        raise FormError(msg)
+    if spread < _PARALLEL:
+        if abs(crest - pitch / 2) > _SAME * pitch:
+            msg = (
+                f"between flanks square to the axis the crest must be half the pitch,"
+                f" {pitch / 2:.4f} mm, not {crest:.4f} mm: elsewise ridge and groove are nowhere"
+                " equally wide, and no mate of the same form would fit"
+            )
+            raise FormError(msg)
+        below = depth
+    else:
+        below = (pitch - 2 * crest) / spread
+    if not 0 < below <= 2 * depth * (1 + _SAME):
+        least = max(pitch / 2 - depth * spread, 0.0)
+        msg = (
+            f"with a crest of {crest:.4f} mm ridge and groove are nowhere equally wide between"
+            f" crest and root; take a crest between {least:.4f} and {pitch / 2:.4f} mm"
+        )
+        raise FormError(msg)
+    bare = read(NAME)
+    root = 2 * depth / pitch
+    return replace(
+        bare,
+        leading=profile.leading,
+        trailing=profile.trailing,
+        diameters={
+            "pitch": Diameter(below / pitch, 0),
+            "minor": Diameter(root, 0),
+            "nut_major": Diameter(0, -2 if profile.clearance else 0),
+            "nut_minor": Diameter(root, -2 if profile.clearance else 0),
+        },
+        clearance={"rule": "stated", "value": profile.clearance},
+        radii={"root": {"pitches": profile.root_radius / pitch}} if profile.root_radius else {},
+    )
