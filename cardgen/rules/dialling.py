@@ -27,6 +27,22 @@ def reading(divisions: int, per_turn: int) -> str:
     return f"{turns} turn{'' if turns == 1 else 's'} + {rest}"
 
 
+def reading_outwards(divisions: int, per_turn: int) -> str:
+    """Return what the dial shows when the slide is wound out from zero: its numbers run down.
+
+    Examples
+    --------
+    >>> reading_outwards(135, 100)
+    '1 turn, at 65'
+    >>> reading_outwards(15, 100)
+    '0 turns, at 85'
+    >>> reading_outwards(200, 100)
+    '2 turns, at 0'
+    """
+    turns, rest = divmod(divisions, per_turn)
+    return f"{turns} turn{'' if turns == 1 else 's'}, at {(per_turn - rest) % per_turn}"
+
+
 def travel(divisions: int, step: Fraction) -> Fraction:
     """Return the slide's travel for a number of divisions, exact [mm]."""
     return divisions * step

@@ -12,6 +12,7 @@ from math import inf
 from typing import Literal
 
 from cardgen.rules.blade import Blade, Load
+from cardgen.rules.boring import Bar
 from cardgen.rules.cutting import Groove, Law, side_force, spindle_power
 from cardgen.rules.holding import Work
 
@@ -88,7 +89,7 @@ class Lathe:
     Attributes
     ----------
     work
-        The bar in its holding.
+        The bar in its holding; for a nut the boring bar, which bends in its place.
     step
         Radial depth of one division of the dial that feeds [mm].
     feed
@@ -103,7 +104,7 @@ class Lathe:
         The limits that hold for all stages; a limit that is not known is not set.
     """
 
-    work: Work
+    work: Work | Bar
     step: float
     feed: float
     radial_share: float

@@ -7,6 +7,7 @@ from math import radians
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.rules.blade import Blade
+from cardgen.rules.boring import Bar
 from cardgen.rules.cutting import Groove, Law
 from cardgen.rules.holding import Work
 from cardgen.rules.methods import Case, Practice
@@ -29,6 +30,9 @@ NEEDS = (
     "tool.overhang",
 )
 """Figures without which nothing can be planned."""
+
+NUT_NEEDS = ("tool.bar", "tool.bar_overhang")
+"""The same for a nut, besides."""
 
 
 def correction_inputs(job: Job, sheet: Sheet, chip: str) -> Mapping[str, Input]:
@@ -66,11 +70,11 @@ def gather(job: Job, sheet: Sheet, allowed: Mapping[LimitName, float]) -> Case:
         factor = correction(correction_inputs(job, sheet, chip))
         return Law(cutting.kc11.value, cutting.mc.value, factor)
 
-    minor, blank = sheet["thread.minor_diameter"], number("thread.blank_diameter")
+    shallowest, deepest = _depths(sheet)
     compound = machine.compound_slide
     return Case(
         lathe=Lathe(
-            work=_work(job, sheet),
+            work=_boring_bar(sheet) if sheet.internal else _work(job, sheet),
             step=float(machine.cross_slide.radial_step_exact),
             feed=0.0,
             radial_share=force_factor("radial-share").value,
@@ -79,8 +83,8 @@ def gather(job: Job, sheet: Sheet, allowed: Mapping[LimitName, float]) -> Case:
             allowed=allowed,
         ),
         depth=number("thread.depth"),
-        shallowest=None if minor.high is None else (blank - minor.high) / 2,
-        deepest=None if minor.low is None else (blank - minor.low) / 2,
+        shallowest=shallowest,
+        deepest=deepest,
         point=number("tool.tip_width"),
         groove=Groove(
             radians(number("thread.leading_flank")), radians(number("thread.trailing_flank"))
@@ -104,6 +108,25 @@ def gather(job: Job, sheet: Sheet, allowed: Mapping[LimitName, float]) -> Case:
         if compound is not None and machine.compound_swivel
         else None,
         practice=_practice(least.value),
+    )
+
+
+def _depths(sheet: Sheet) -> tuple[float | None, float | None]:
+    """Return the least and the greatest radial depth from the blank that keep the root's limits."""
+    blank = sheet.number("thread.blank_diameter")
+    root = sheet["thread.major_diameter" if sheet.internal else "thread.minor_diameter"]
+    ends = [None if end is None else abs(blank - end) / 2 for end in (root.low, root.high)]
+    low, high = ends if sheet.internal else reversed(ends)
+    return low, high
+
+
+def _boring_bar(sheet: Sheet) -> Bar:
+    return Bar(
+        blank=sheet.number("thread.major_diameter"),
+        bar=sheet.number("tool.bar"),
+        overhang=sheet.number("tool.bar_overhang"),
+        reach=sheet.number("tool.overhang"),
+        modulus=practice("bar-modulus").value,
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from cardgen.rules.boring import Bar
 from cardgen.rules.holding import Work
 from cardgen.rules.infeed import Schedule, Stuck
 from cardgen.rules.methods import Case, Method, Plan, choose
@@ -16,6 +17,9 @@ _PITCH_PARTS = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4)
 
 _BLANKS = (1.25, 1.6, 2.0)
 """Tool blanks that are tried, as multiples of the one asked for."""
+
+_SHORTER = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4)
+"""Overhangs of a boring bar that are tried, as parts of the one asked for."""
 
 _STICKOUTS = 8
 """Steps between the stick-out asked for and the shortest there can be."""
@@ -56,7 +60,15 @@ class Refused:
 
 def refusal(job: Refused) -> str:
     """Return why no pass is safe, and every change that would help, with its numbers."""
-    helps = [*_set_ups(job), *_lengths_and_speeds(job), *_tools_and_pitches(job)]
+    if isinstance(job.case.lathe.work, Bar):
+        helps = [*_bars(job), *_tools_and_pitches(job)]
+    else:
+        helps = [*_set_ups(job), *_lengths_and_speeds(job), *_tools_and_pitches(job)]
+    if not helps and isinstance(job.case.lathe.work, Bar):
+        return (
+            f"{_why(job)} Neither a shorter nor a thicker boring bar, nor a larger bit or finer "
+            "pitch alone would make it safe: use a tap, or a larger thread."
+        )
     if not helps:
         return (
             f"{_why(job)} Neither a rest, nor a centre, nor a shorter bar, nor another tool blank "
@@ -74,12 +86,13 @@ def _why(job: Refused) -> str:
     head = f"No pass is safe {where}: a bite of {bite}"
     away = length(asked, inch=inch, decimals=3, side="up")
     most = length(allowed, inch=inch, decimals=3)
+    part = "the boring bar" if isinstance(job.case.lathe.work, Bar) else "the work"
     chip = length(stuck.stage.chip, inch=inch, decimals=3)
     return {
         "force": f"{head} takes {asked:.0f} N; {allowed:.0f} N is what a lathe of this power is "
         "built for.",
-        "deflection": f"{head} bends the work {away} away; {most} is allowed.",
-        "work stress": f"{head} would strain the work to {asked:.0f} MPa if the tool dug in; "
+        "deflection": f"{head} bends {part} {away} away; {most} is allowed.",
+        "work stress": f"{head} would strain {part} to {asked:.0f} MPa if the tool dug in; "
         f"{allowed:.0f} MPa is allowed.",
         "blade": f"{head} would strain the blade to {asked:.0f} MPa if the tool dug in; "
         f"{allowed:.0f} MPa is allowed.",
@@ -108,13 +121,38 @@ def _first_safe(tried: Sequence[Tried], is_safe: Callable[[Tried], bool]) -> Tri
     return tried[low] if low < len(tried) else None
 
 
-def _with_work(case: Case, work: Work) -> Case:
+def _with_work(case: Case, work: Work | Bar) -> Case:
     return replace(case, lathe=replace(case.lathe, work=work))
+
+
+def _bars(job: Refused) -> Iterator[str]:
+    """Give a shorter and a thicker boring bar that would be safe."""
+    work = job.case.lathe.work
+    if not isinstance(work, Bar):
+        return
+    shorter = _first_safe(
+        [work.overhang * part for part in _SHORTER],
+        lambda x: _schedule(_with_work(job.case, replace(work, overhang=x)), job.asked) is not None,
+    )
+    if shorter is not None:
+        longest = length(shorter, inch=job.inch, decimals=0, side="down")
+        yield f"a boring bar that stands out at most {longest}"
+    thicker = _first_safe(
+        [work.bar * part for part in _BLANKS],
+        lambda x: _schedule(_with_work(job.case, replace(work, bar=x)), job.asked) is not None,
+    )
+    if thicker is not None:
+        least = length(thicker, inch=job.inch, decimals=1, side="up")
+        yield f"a boring bar of {least}, and a bore that it passes"
+    if job.asked is not None and _schedule(job.case, None) is not None:
+        yield f"infeed auto instead of {job.asked}"
 
 
 def _set_ups(job: Refused) -> Iterator[str]:
     """Give other ways to hold the bar, and the way of feeding that would be chosen freely."""
     work = job.case.lathe.work
+    if isinstance(work, Bar):
+        return
 
     def told(changed: Case, asked: Method | None) -> str:
         outcome = _schedule(changed, asked)
@@ -145,6 +183,8 @@ def _set_ups(job: Refused) -> Iterator[str]:
 
 def _lengths_and_speeds(job: Refused) -> Iterator[str]:
     case, work = job.case, job.case.lathe.work
+    if isinstance(work, Bar):
+        return
     shortest = work.thread + work.groove
     lengths = [
         shortest + (work.stickout - shortest) * part / _STICKOUTS
@@ -195,10 +235,11 @@ def _tools_and_pitches(job: Refused) -> Iterator[str]:
 def _finer(case: Case, part: float) -> Case:
     """Return the case with a groove and tool smaller in proportion."""
     work, blade = case.lathe.work, case.blade
-    root = work.blank - (work.blank - work.root) * part
+    if isinstance(work, Work):
+        work = replace(work, root=work.blank - (work.blank - work.root) * part)
     return replace(
         case,
-        lathe=replace(case.lathe, work=replace(work, root=root)),
+        lathe=replace(case.lathe, work=work),
         depth=case.depth * part,
         shallowest=None,
         deepest=None,

@@ -76,21 +76,10 @@ def _allowances(job: Job, sheet: Sheet) -> None:
             basis="practice",
             evidence=most.evidence,
         )
-    part, strength = practice("work-share"), job.work.material.yield_
-    lowest = strength.value if strength.low is None else strength.low
-    sheet.add(
-        "cutting.work_stress_allowed",
-        part.value * lowest,
-        formula="q s",
-        inputs={
-            "q": part.input,
-            "s": Input(lowest, "MPa", "material:yield", strength.evidence),
-        },
-        source=part.source,
-        basis="practice",
-        evidence="practice",
-        note="lowest yield strength of the published range",
-    )
+    if sheet.internal:
+        _bar_stress(sheet)
+    else:
+        _work_stress(job, sheet)
     bending, portion = tool_strength(job.tool.material)
     sheet.add(
         "cutting.tool_stress_allowed",
@@ -123,6 +112,52 @@ def _allowances(job: Job, sheet: Sheet) -> None:
         basis="practice",
         evidence=meant.evidence,
         note="at threading speed the motor could force far more than slides and bed stand",
+    )
+
+
+def _work_stress(job: Job, sheet: Sheet) -> None:
+    part, strength = practice("work-share"), job.work.material.yield_
+    lowest = strength.value if strength.low is None else strength.low
+    sheet.add(
+        "cutting.work_stress_allowed",
+        part.value * lowest,
+        formula="q s",
+        inputs={
+            "q": part.input,
+            "s": Input(lowest, "MPa", "material:yield", strength.evidence),
+        },
+        source=part.source,
+        basis="practice",
+        evidence="practice",
+        note="lowest yield strength of the published range",
+    )
+
+
+def _bar_stress(sheet: Sheet) -> None:
+    """Record what the boring bar may bear: of a nut it is the part that gives way."""
+    part, strength = practice("work-share"), practice("bar-yield")
+    sheet.add(
+        "cutting.work_stress_allowed",
+        part.value * strength.value,
+        formula="q s",
+        inputs={"q": part.input, "s": strength.input},
+        source=f"{part.source}; {strength.source}",
+        basis="practice",
+        evidence="practice",
+        note="a bar turned from common steel",
+    )
+
+
+def bar_length(sheet: Sheet) -> None:
+    """Record the boring bar's free length."""
+    sheet.add(
+        "cutting.unsupported_length",
+        sheet.number("tool.bar_overhang"),
+        formula="Lb",
+        inputs={"Lb": sheet.ref("tool.bar_overhang")},
+        source="geometry",
+        basis="computed",
+        note="of the boring bar, from its holder to the point",
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, degrees
 
 from cardgen.core.figure import Input, Pass, Sheet
-from cardgen.rules.dialling import reading, travel
+from cardgen.rules.dialling import reading, reading_outwards, travel
 from cardgen.rules.infeed import Bite, Schedule
 from cardgen.rules.methods import Case, Plan
 from cardgen.sheets._cutting_case import correction, correction_inputs
@@ -153,7 +153,8 @@ def _hardest(sheet: Sheet, case: Case, plan: Plan, bites: tuple[Bite, ...]) -> N
         basis="handbook",
         evidence=share.evidence,
     )
-    diameter = sheet.ref("thread.blank_diameter")
+    # A nut is cut outwards: its root is the longest arm.
+    diameter = sheet.ref("thread.major_diameter" if sheet.internal else "thread.blank_diameter")
     sheet.add(
         "cutting.torque_max",
         worst.cut.force * case.lathe.work.blank / 2000,
@@ -212,6 +213,38 @@ def _force_formula(sheet: Sheet, plan: Plan, worst: Bite) -> tuple[str, dict[str
 
 def _worst_of_each(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
     lines = list(enumerate(bites, 1))
+    force = {"Fc": sheet.ref("cutting.force_max")}
+    if sheet.internal:
+        _worst_of_bar(sheet, bites)
+    else:
+        _worst_of_work(sheet, bites)
+    number, worst = max(lines, key=lambda line: line[1].cut.tool_stress)
+    tool = (
+        "roughing tool"
+        if worst.stage.slot == 0 and worst.stage.blade != bites[-1].stage.blade
+        else "form tool"
+    )
+    sheet.add(
+        "cutting.tool_stress_max",
+        worst.cut.tool_stress,
+        formula="method: worst cross-section of the blade as a cantilever that tapers from point "
+        "to shank, force on point and flanks, times the dig-in factor",
+        inputs=force
+        | {
+            "kd": sheet.ref("cutting.dig_in_factor"),
+            "w": sheet.ref("tool.tip_width"),
+            "ws": sheet.ref("tool.shank_width"),
+            "lb": sheet.ref("tool.blade_length"),
+            "hb": sheet.ref("tool.blade_height"),
+        },
+        source=_BEAM,
+        basis="computed",
+        note=f"pass {number}, {tool}",
+    )
+
+
+def _worst_of_work(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
+    lines = list(enumerate(bites, 1))
     number, worst = max(lines, key=lambda line: line[1].cut.deflection)
     force = {"Fc": sheet.ref("cutting.force_max")}
     sheet.add(
@@ -246,28 +279,39 @@ def _worst_of_each(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
         basis="computed",
         note=f"pass {number}",
     )
-    number, worst = max(lines, key=lambda line: line[1].cut.tool_stress)
-    tool = (
-        "roughing tool"
-        if worst.stage.slot == 0 and worst.stage.blade != bites[-1].stage.blade
-        else "form tool"
+
+
+def _worst_of_bar(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
+    """Record how the boring bar bends and how hard it is strained, as a cantilever."""
+    number, worst = max(enumerate(bites, 1), key=lambda line: line[1].cut.force)
+    bar = {
+        "Fc": sheet.ref("cutting.force_max"),
+        "q": force_factor("radial-share").input,
+        "Lb": sheet.ref("tool.bar_overhang"),
+        "Db": sheet.ref("tool.bar"),
+    }
+    sheet.add(
+        "cutting.deflection_max",
+        worst.cut.deflection,
+        formula="q Fc Lb^3 / (3 E pi Db^4 / 64)",
+        inputs={**bar, "E": practice("bar-modulus").input},
+        source=_BEAM,
+        basis="computed",
+        note=f"pass {number}; holder, chuck and machine are taken as stiff",
     )
     sheet.add(
-        "cutting.tool_stress_max",
-        worst.cut.tool_stress,
-        formula="method: worst cross-section of the blade as a cantilever that tapers from point "
-        "to shank, force on point and flanks, times the dig-in factor",
-        inputs=force
-        | {
+        "cutting.work_stress_max",
+        worst.cut.work_stress,
+        formula="kd Fc sqrt((32 Lb sqrt(1 + q^2) / (pi Db^3))^2"
+        " + 3 (16 (e + Db / 2) / (pi Db^3))^2)",
+        inputs={
+            **bar,
             "kd": sheet.ref("cutting.dig_in_factor"),
-            "w": sheet.ref("tool.tip_width"),
-            "ws": sheet.ref("tool.shank_width"),
-            "lb": sheet.ref("tool.blade_length"),
-            "hb": sheet.ref("tool.blade_height"),
+            "e": sheet.ref("tool.overhang"),
         },
         source=_BEAM,
         basis="computed",
-        note=f"pass {number}, {tool}",
+        note=f"pass {number}; at the holder",
     )
 
 
@@ -294,17 +338,23 @@ def _counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
         source=spring.source,
         basis="practice",
         evidence=spring.evidence,
-        note="one more because the work bends" if soft else "",
+        note=f"one more because the {'boring bar' if sheet.internal else 'work'} bends"
+        if soft
+        else "",
     )
     dial = _feeding_dial(job, plan)
     sheet.add(
         "cutting.dial_total",
-        reading(plan.total, dial.divisions_per_turn),
+        _shown(sheet, plan.total, dial),
         source="whole divisions of the dial",
         basis="computed",
         note=f"on the {'compound slide' if plan.method == 'flank' else 'cross-slide'}, from the "
-        "blank's surface; the division nearest to the depth that keeps the minor diameter within "
-        "its limits",
+        + (
+            "bore's surface outwards; the division nearest to the depth that keeps the major "
+            if sheet.internal
+            else "blank's surface; the division nearest to the depth that keeps the minor "
+        )
+        + "diameter within its limits",
     )
     if plan.method == "flank":
         sheet.add(
@@ -344,6 +394,12 @@ def _counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
     return round(spring.value)
 
 
+def _shown(sheet: Sheet, divisions: int, dial: Dial) -> str:
+    """Return what a dial shows: wound in from 0 for a screw, wound out for a nut."""
+    write = reading_outwards if sheet.internal else reading
+    return write(divisions, dial.divisions_per_turn)
+
+
 def _feeding_dial(job: Job, plan: Plan) -> Dial:
     compound = job.machine.compound_slide
     return compound if plan.method == "flank" and compound else job.machine.cross_slide
@@ -352,10 +408,10 @@ def _feeding_dial(job: Job, plan: Plan) -> Dial:
 def _passes(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...], springs: int) -> None:
     """Write the schedule, spring passes last."""
     dial, flank, step = _feeding_dial(job, plan), plan.method == "flank", plan.lathe.step
-    zero = reading(0, job.machine.cross_slide.divisions_per_turn)
+    zero = _shown(sheet, 0, job.machine.cross_slide)
 
     def line(after: int, bite: int, force: float, ruled_by: str, kind: str) -> None:
-        shown = reading(after, dial.divisions_per_turn)
+        shown = _shown(sheet, after, dial)
         sheet.passes.append(
             Pass(
                 number=len(sheet.passes) + 1,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
 from cardgen.rules.methods import Plan
+from cardgen.sheets._cutting_nut_steps import nut_steps
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Job
 from cardgen.spec.lathe import Dial
@@ -14,6 +15,8 @@ _PRACTICE = "common practice"
 
 def steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     """Return the instructions that go with a schedule, in the order in which they are needed."""
+    if sheet.internal:
+        return nut_steps(job, sheet, plan)
     return [
         *_setting(job, plan),
         *_resting(job, sheet),

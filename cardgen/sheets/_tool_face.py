@@ -6,12 +6,15 @@ from collections.abc import Callable, Mapping
 from math import cos, degrees, radians
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.rules import boring
 from cardgen.rules import tool as rule
+from cardgen.sheets._constants import constant
 from cardgen.sheets._tool_grind import Groove
-from cardgen.sheets._tool_tables import end_relief
+from cardgen.sheets._tool_tables import PRACTICE, end_relief
 from cardgen.spec.job import Job
 
 _GEOMETRY = "geometry of the helix"
+_BORE = "geometry of a chord of the bore"
 _LEADS = {"right": "chuck", "left": "tailstock"}
 
 
@@ -27,6 +30,7 @@ def setting(job: Job, sheet: Sheet) -> None:
         evidence="read",
     )
     tipped = job.tool.setting == "tipped"
+    internal = job.thread.surface == "internal"
     sheet.add(
         "tool.setting",
         job.tool.setting,
@@ -38,6 +42,7 @@ def setting(job: Job, sheet: Sheet) -> None:
             "face square to the groove at the pitch line"
             if tipped
             else "face level with the axis, at centre height"
+            + ("; the point at the front of the bore, towards you" if internal else "")
         ),
     )
     if tipped:
@@ -62,8 +67,8 @@ def setting(job: Job, sheet: Sheet) -> None:
         source="geometry of the lathe",
         basis="computed",
         note=(
-            f"{job.thread.hand}-hand external thread, cut {way} the chuck: spindle forward, tool"
-            " at the front"
+            f"{job.thread.hand}-hand {job.thread.surface} thread, cut {way} the chuck: spindle"
+            f" forward, tool at the front{' of the bore' if internal else ''}"
         ),
     )
 
@@ -73,6 +78,9 @@ def tip_width(sheet: Sheet) -> None:
     tilt = radians(sheet.number("tool.tilt")) if "tool.tilt" in sheet else 0.0
     tipped = {"t": sheet.ref("tool.tilt")} if tilt else {}
     turned = " cos(t)" if tilt else ""
+    if sheet.internal:
+        nut_tip_width(sheet)
+        return
     pitch, minor = sheet["thread.pitch_diameter"], sheet["thread.minor_diameter"]
     flanks = [radians(sheet.number(f"thread.{side}_flank")) for side in ("leading", "trailing")]
     if None in (pitch.low, pitch.high, minor.low, minor.high) or not any(flanks):
@@ -126,10 +134,66 @@ def tip_width(sheet: Sheet) -> None:
     )
 
 
+def nut_tip_width(sheet: Sheet) -> None:
+    """Record the same for a nut: its groove narrows outwards, and its root may have no limit."""
+    pitch, root = sheet["thread.pitch_diameter"], sheet["thread.major_diameter"]
+    flanks = [radians(sheet.number(f"thread.{side}_flank")) for side in ("leading", "trailing")]
+    if pitch.low is None or pitch.high is None or not any(flanks):
+        groove = sheet["thread.groove_width"]
+        low, high = groove.low, groove.high
+        if low is None or high is None:
+            return
+        sheet.add(
+            "tool.tip_width",
+            (low + high) / 2,
+            low=low,
+            high=high,
+            formula="(S1 + S2) / 2",
+            inputs={
+                "S1": sheet.low("thread.groove_width"),
+                "S2": sheet.high("thread.groove_width"),
+            },
+            source="geometry of the groove",
+            basis="computed",
+            note="limits: those of the nut's groove",
+        )
+        return
+
+    def width(pitch_diameter: float, at: float) -> float:
+        return rule.tip_width(sheet.number("thread.pitch"), at, pitch_diameter, *flanks)
+
+    shallowest = root.number if root.low is None else root.low
+    deepest = root.number if root.high is None else root.high
+    sheet.add(
+        "tool.tip_width",
+        width((pitch.low + pitch.high) / 2, root.number),
+        low=max(width(pitch.low, deepest), 0.0),
+        high=width(pitch.high, shallowest),
+        formula="P / 2 - (db + 2 h - (E1 + E2) / 2) / 2 (tan(a1) + tan(a2))",
+        inputs={
+            "P": sheet.ref("thread.pitch"),
+            "db": sheet.ref("thread.blank_diameter"),
+            "h": sheet.ref("thread.depth"),
+            "E1": sheet.low("thread.pitch_diameter"),
+            "E2": sheet.high("thread.pitch_diameter"),
+            "a1": sheet.ref("thread.leading_flank"),
+            "a2": sheet.ref("thread.trailing_flank"),
+        },
+        source="geometry of the groove",
+        basis="computed",
+        note="brings the pitch diameter to the middle of its limits at full depth",
+    )
+
+
 def face(job: Job, sheet: Sheet, groove: Groove) -> None:
     """Record rake, end relief and the included angle."""
     rake = job.work.material.cutting.rake_deg
     chosen = rake.value if rake.low is None else rake.low
+    if sheet.internal:
+        _flat_face(sheet)
+        _end_relief(job, sheet, groove)
+        _included(sheet, groove, 0.0)
+        return
     sheet.add(
         "tool.rake",
         chosen,
@@ -145,16 +209,60 @@ def face(job: Job, sheet: Sheet, groove: Groove) -> None:
             " (machine-shop training text, issuhub 4752 p.185)"
         ),
     )
+    _end_relief(job, sheet, groove)
+    _included(sheet, groove, chosen)
+
+
+def _flat_face(sheet: Sheet) -> None:
+    """Record that a bit in a boring bar is left flat on top."""
+    sheet.add(
+        "tool.rake",
+        0.0,
+        source="machine-shop training text (issuhub 4752) p.185",
+        basis="practice",
+        evidence="practice",
+        note="flat: rake would take the edge off centre height towards the bore",
+    )
+
+
+def _end_relief(job: Job, sheet: Sheet, groove: Groove) -> None:
+    """Record the end relief; in a bore it must also clear the curve under the point."""
     relief = end_relief(job.work.material.group, groove.steepest_deg)
+    if not groove.internal:
+        sheet.add(
+            "tool.end_relief",
+            relief.value_deg,
+            formula="ke",
+            inputs={"ke": relief.input},
+            source=relief.source,
+            basis="practice" if relief.evidence == "practice" else "handbook",
+            evidence=relief.evidence,
+        )
+        return
+    heel = boring.heel_angle(job.tool.blank, 2 * groove.crest)
+    sheet.add(
+        "tool.heel_angle",
+        degrees(heel),
+        formula="asin(min(2 B / D1, 1))",
+        inputs={"B": sheet.ref("tool.blank"), "D1": sheet.ref("thread.blank_diameter")},
+        source=_BORE,
+        basis="computed",
+        note="from the face round the bore to the height of the bit's foot",
+    )
+    clear = constant(PRACTICE, "heel-clear")
     sheet.add(
         "tool.end_relief",
-        relief.value_deg,
-        formula="ke",
-        inputs={"ke": relief.input},
-        source=relief.source,
-        basis="practice" if relief.evidence == "practice" else "handbook",
-        evidence=relief.evidence,
+        max(relief.value_deg, degrees(boring.heel_relief(heel)) + float(clear.value)),
+        formula="max(ke, th / 2 + ce)",
+        inputs={"ke": relief.input, "th": sheet.ref("tool.heel_angle"), "ce": clear},
+        source=f"{_BORE}; {relief.source}",
+        basis="computed",
+        note="the foot lies on the curve of the bore with half the angle that it reaches round it",
     )
+
+
+def _included(sheet: Sheet, groove: Groove, chosen: float) -> None:
+    """Record the angle between the flanks as it is ground on the face."""
     tipped = "tool.tilt" in sheet
     expression, inputs = ground_flank(sheet)
     tilt = radians(sheet.number("tool.tilt")) if tipped else 0.0

@@ -44,8 +44,8 @@ def side_reliefs(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
         if full
         else f"{usual.value_deg:g}° is usual; this blade would be too thin at its foot",
     )
-    _relief(sheet, grind, nose, "leading")
-    _relief(sheet, grind, nose, "trailing")
+    _relief(job, sheet, grind, nose, "leading")
+    _relief(job, sheet, grind, nose, "trailing")
     for name, side in (("leading", nose.leading), ("trailing", nose.trailing)):
         if side.angle > 0:
             plan, inputs = _plan_angle(sheet)
@@ -61,7 +61,7 @@ def side_reliefs(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
             )
 
 
-def _relief(sheet: Sheet, grind: Grind, nose: Nose, name: str) -> None:
+def _relief(job: Job, sheet: Sheet, grind: Grind, nose: Nose, name: str) -> None:
     """Record one side's relief: from the lead angle at the root leading, at the crest trailing."""
     leading = name == "leading"
     place, angle = ("minor", "phi3") if leading else ("major", "phi1")
@@ -90,6 +90,12 @@ def _relief(sheet: Sheet, grind: Grind, nose: Nose, name: str) -> None:
                 f" / ({diameter} / 2 * cos({angle} - t))"
             )
             lean = f"atan(tan({angle} - t) - {opening})"
+    if grind.groove.internal and flank:
+        # Below the edge the side lies farther out, where the nut's groove is narrower.
+        symbol = _flank_symbol(job, name)
+        inputs |= {"th": sheet.ref("tool.heel_angle"), **_flank(sheet, symbol)}
+        sign = "+" if leading else "-"
+        lean = f"atan(tan({angle}) {sign} tan({symbol}) tan(th / 2))"
     note = ""
     if not leading and side.relief < 0:
         note = "negative: this side leans out below its edge, because the groove runs away from it"
@@ -106,7 +112,8 @@ def _relief(sheet: Sheet, grind: Grind, nose: Nose, name: str) -> None:
 
 def _flank_symbol(job: Job, name: str) -> str:
     chuck = (name == "leading") == (job.thread.hand == "right")
-    return "a1" if chuck else "a2"
+    # A nut's ridges lie in the screw's grooves: its leading flank is the tailstock's wall.
+    return "a1" if chuck != (job.thread.surface == "internal") else "a2"
 
 
 def _flank(sheet: Sheet, symbol: str) -> dict[str, Input]:
@@ -143,6 +150,8 @@ def blade(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
     )
     _widths(sheet, grind, nose)
     _corner_radius(sheet, grind)
+    if grind.groove.internal:
+        return
     sheet.add(
         "tool.overhang",
         job.tool.blank * float(constant(PRACTICE, "overhang_heights").value),

@@ -12,6 +12,7 @@ PRACTICE = "tool/practice"
 _CLEARANCE = "tool/working_clearance"
 _END = "tool/end_relief"
 _BLANKS = "tool/blanks"
+_BITS = "tool/bits"
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,5 +75,15 @@ def blanks(inch: bool) -> tuple[tuple[float, str], ...]:
     return tuple(
         (float(row["side_mm"]), row["written"])
         for row in library.table(_BLANKS)
+        if row["system"] == system
+    )
+
+
+def bits(inch: bool) -> tuple[tuple[float, str], ...]:
+    """Return the square bits of boring bars to be had, smallest first, as :func:`blanks` does."""
+    system = "in" if inch else "mm"
+    return tuple(
+        (float(row["side_mm"]), row["written"])
+        for row in library.table(_BITS)
         if row["system"] == system
     )

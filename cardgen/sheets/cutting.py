@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import cast
 
 from cardgen.core.figure import Sheet
+from cardgen.rules.boring import Bar
 from cardgen.rules.infeed import Schedule, Stuck
 from cardgen.rules.methods import Case, Impossible, Method, Plan, choose
 from cardgen.rules.passes import LimitName
-from cardgen.sheets._cutting_case import NEEDS, gather
+from cardgen.sheets._cutting_case import NEEDS, NUT_NEEDS, gather
 from cardgen.sheets._cutting_help import Refused, refusal
-from cardgen.sheets._cutting_limits import free_length, limits
+from cardgen.sheets._cutting_limits import bar_length, free_length, limits
 from cardgen.sheets._cutting_record import plan_figures, schedule_figures
 from cardgen.sheets._cutting_steps import steps
 from cardgen.sheets._cutting_tables import practice
@@ -37,15 +38,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
         With the figures of thread, tool and setup behind it; what is missing there is done
         without, down to the limits alone.
     """
-    if job.thread.surface == "internal":
-        sheet.refuse(
-            "cutting.internal",
-            "No schedule is worked out for an internal thread: a boring bar bends otherwise than "
-            "the work. Cut this one by hand and gauge.",
-        )
-        return
     limits(job, sheet)
-    if not all(id in sheet for id in NEEDS):
+    if not all(id in sheet for id in (*NEEDS, *(NUT_NEEDS if sheet.internal else ()))):
         return
     allowed = {name: sheet.number(id) for name, id in _LIMITED_BY.items() if id in sheet}
     case = gather(job, sheet, allowed)
@@ -89,6 +83,9 @@ def _asked(job: Job, sheet: Sheet) -> Method | None:
 def _held(job: Job, sheet: Sheet, case: Case) -> bool:
     """Record the free length and say whether the bar can be held so at all."""
     work = case.lathe.work
+    if isinstance(work, Bar):
+        bar_length(sheet)
+        return True
 
     def shown(value: float) -> str:
         return length(value, inch=job.inch, decimals=1)
@@ -137,12 +134,13 @@ def _held(job: Job, sheet: Sheet, case: Case) -> bool:
 
 def _warn(job: Job, sheet: Sheet, plan: Plan, outcome: Schedule) -> None:
     """Say where the dial or the sum of bites does not come out well."""
+    root, way = ("major", "outwards") if sheet.internal else ("minor", "inwards")
     if not plan.kept:
         sheet.warn(
             "cutting.dial_coarse",
             f"One division moves the tool "
-            f"{length(plan.lathe.step, inch=job.inch, decimals=3)} inwards: too coarse to keep "
-            "the limits of the minor diameter by the dial. Finish by measuring.",
+            f"{length(plan.lathe.step, inch=job.inch, decimals=3)} {way}: too coarse to keep "
+            f"the limits of the {root} diameter by the dial. Finish by measuring.",
         )
     if outcome.thin_end:
         sheet.warn(

@@ -3,24 +3,27 @@
 On the lathe the work's front runs down past the tool, so that below the tool's face the groove of
 a right-hand thread lies towards the tailstock. A right-hand thread is cut towards the chuck: the
 tool's chuck side leads. A left-hand thread is cut away from the chuck, and the tailstock side
-leads. External threads, spindle forward, tool at the front.
+leads. Spindle forward, tool at the front: of a screw with its point to the axis, of a nut's bore
+with its point to the operator.
 """
 
 from __future__ import annotations
 
-from math import degrees, radians
+from math import degrees, radians, sqrt
 
 from cardgen.core.figure import Outline, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.rules import boring
 from cardgen.rules.sweep import Clearances, least_clearances
 from cardgen.rules.tool import Nose
 from cardgen.rules.tool_views import Lines, Views
 from cardgen.sheets._constants import value
+from cardgen.sheets._tool_bar import bar
 from cardgen.sheets._tool_face import face, setting, tip_width
 from cardgen.sheets._tool_grind import Grind, groove_of
 from cardgen.sheets._tool_sides import blade, side_reliefs, swept
-from cardgen.sheets._tool_steps import grinding_steps
-from cardgen.sheets._tool_tables import PRACTICE, blanks
+from cardgen.sheets._tool_steps import grinding_steps, round_point
+from cardgen.sheets._tool_tables import PRACTICE, bits, blanks, end_relief
 from cardgen.spec.job import Job
 
 NEEDED = (
@@ -40,6 +43,8 @@ NEEDED = (
 )
 """Figures without which no tool can be worked out."""
 
+_CURVE = 12
+"""Pieces of the curve of the bore."""
 _SHOWN = 0.35
 """Length of shank in the views, as a part of the blank's side."""
 
@@ -48,11 +53,11 @@ def work_out(job: Job, sheet: Sheet) -> None:
     """Record the tool's figures, its views to scale and the order of grinding.
 
     Outlines [mm], all with the tool held face up and its point towards the reader, chuck side on
-    the right: ``tool.front`` the end (x to the right, y up from the face), ``tool.top`` the face
-    (y from the point towards the shank), ``tool.side`` from the chuck (x from the point towards
-    the shank, y up); names that go on with ``.visible.N`` or ``.hidden.N`` are further edges of
-    the same view. ``tool.silhouette`` is the face and ``tool.silhouette.end`` the blade from
-    the front, to hold the ground tool against.
+    the right (a nut's on the left): ``tool.front`` the end (x to the right, y up from the face),
+    ``tool.top`` the face (y from the point towards the shank), ``tool.side`` from the reader's
+    right (x from the point towards the shank, y up); names that go on with ``.visible.N`` or
+    ``.hidden.N`` are further edges of the same view.
+    ``tool.silhouette`` is the face and ``tool.silhouette.end`` the blade from the front, to hold the ground tool against.
     """
     if any(id not in sheet for id in NEEDED):
         return
@@ -75,12 +80,21 @@ def work_out(job: Job, sheet: Sheet) -> None:
         rake=radians(sheet.number("tool.rake")),
         end_relief=radians(sheet.number("tool.end_relief")),
         tilt=radians(sheet.number("tool.tilt")) if "tool.tilt" in sheet else 0.0,
+        heel=radians(sheet.number("tool.heel_angle")) if "tool.heel_angle" in sheet else 0.0,
+        end_relief_usual=radians(
+            end_relief(job.work.material.group, groove.steepest_deg).value_deg
+        ),
     )
+    if groove.internal and _heel_too_steep(job, sheet, grind):
+        return
     nose = grind.nose(job.tool.blank, grind.best_clearance(job.tool.blank))
     side_reliefs(job, sheet, grind, nose)
     blade(job, sheet, grind, nose)
-    swept_over = least_clearances(nose, groove.root, groove.crest, groove.lead)
+    sweep = boring.least_clearances if groove.internal else least_clearances
+    swept_over = sweep(nose, groove.root, groove.crest, groove.lead)
     swept(sheet, swept_over)
+    if groove.internal:
+        bar(job, sheet)
     _refusals(job, sheet, grind, nose, swept_over)
     _warnings(job, sheet)
     if not any(finding.refuses for finding in sheet.findings):
@@ -102,13 +116,31 @@ def _too_steep(sheet: Sheet) -> bool:
     return True
 
 
+def _heel_too_steep(job: Job, sheet: Sheet, grind: Grind) -> bool:
+    """Refuse a bit that is too high for the curve of the bore; whether it was refused."""
+    most, needed = value(PRACTICE, "end-relief-most"), sheet.number("tool.end_relief")
+    if needed <= most:
+        return False
+    bit = job.tool.blank
+    while bit > 0.5 and degrees(grind.on(bit).end_relief) > most:
+        bit -= 0.5
+    sheet.refuse(
+        "tool.heel_rubs",
+        f"A bit {_length(job, job.tool.blank)} high needs an end relief of {needed:.0f}° to clear"
+        f" the curve of a bore of {_length(job, 2 * grind.groove.crest)}; over {most:g}° its edge"
+        f" is too weak. What helps: a bit of {_length(job, bit)} or less.",
+    )
+    return True
+
+
 def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clearances) -> None:
     """Refuse what cannot be ground, with the blank that would do."""
     blank = job.tool.blank
-    better = next((name for side, name in blanks(job.inch) if grind.can_be_ground(side)), "")
-    helps = [f"a blank of {better}"] if better else []
+    sizes = bits(job.inch) if grind.groove.internal else blanks(job.inch)
+    better = next((name for side, name in sizes if grind.can_be_ground(side)), "")
+    helps = [f"a {'bit' if grind.groove.internal else 'blank'} of {better}"] if better else []
     if nose.blank_needed > blank:
-        if grind.tilt == 0:
+        if grind.tilt == 0 and not grind.groove.internal:
             helps.append("setting: tipped, which takes the lean out of the blade")
         sheet.refuse(
             "tool.blank_too_small",
@@ -131,9 +163,15 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
             "tool.rubs",
             f"Carried along the helix the tool rubs: clearance"
             f" {degrees(swept_over.leading):.1f}° leading, {degrees(swept_over.trailing):.1f}°"
-            f" trailing, {degrees(swept_over.end):.1f}° at the end. What helps: setting:"
-            f" {'level' if grind.tilt else 'tipped'}, or a smaller lead.",
+            f" trailing, {degrees(swept_over.end):.1f}° at the end. What helps:"
+            f" {_against_rubbing(grind)}, or a smaller lead.",
         )
+
+
+def _against_rubbing(grind: Grind) -> str:
+    if grind.groove.internal:
+        return "a smaller bit"
+    return f"setting: {'level' if grind.tilt else 'tipped'}"
 
 
 def _warnings(job: Job, sheet: Sheet) -> None:
@@ -144,9 +182,9 @@ def _warnings(job: Job, sheet: Sheet) -> None:
             "tool.steep_for_level",
             f"The lead angle is {angle:.1f}°. A tool set level cuts badly above about {steep:g}°:"
             " its leading edge is then a thin wedge and its trailing edge scrapes."
-            " setting: tipped turns both square to the cut.",
+            + ("" if sheet.internal else " setting: tipped turns both square to the cut."),
         )
-    if sheet.number("tool.blade_length") > sheet.number("tool.overhang"):
+    if not sheet.internal and sheet.number("tool.blade_length") > sheet.number("tool.overhang"):
         sheet.warn(
             "tool.long_blade",
             f"The blade is {_length(job, sheet.number('tool.blade_length'))} long; a blank of"
@@ -156,7 +194,9 @@ def _warnings(job: Job, sheet: Sheet) -> None:
 
 
 def _views(job: Job, sheet: Sheet, nose: Nose) -> None:
-    views = Views(nose, job.tool.blank, job.thread.hand == "right", _SHOWN * job.tool.blank)
+    # A nut's tool points towards the operator, so that its chuck side is on the reader's left.
+    right_leads = (job.thread.hand == "right") != sheet.internal
+    views = Views(nose, job.tool.blank, right_leads, _SHOWN * job.tool.blank, _point(job, sheet))
     for name, lines in (
         ("tool.front", views.front()),
         ("tool.front.blank", views.blank_front()),
@@ -164,8 +204,25 @@ def _views(job: Job, sheet: Sheet, nose: Nose) -> None:
         ("tool.side", views.side()),
     ):
         _outline(sheet, name, lines)
+    if sheet.internal:
+        _bore_curve(sheet, nose)
     sheet.outlines["tool.silhouette"] = Outline(views.silhouette(), closed=True)
     sheet.outlines["tool.silhouette.end"] = Outline(views.blade_front(), closed=True)
+
+
+def _bore_curve(sheet: Sheet, nose: Nose) -> None:
+    """Give the curve of the bore at the first touch, as it lies under the point from the side."""
+    radius = sheet.number("thread.blank_diameter") / 2
+    drop = min(nose.height, radius)
+    points = [drop * k / _CURVE for k in range(_CURVE + 1)]
+    sheet.outlines["tool.side.bore"] = Outline(
+        tuple((radius - sqrt(radius**2 - y**2), -y) for y in points)
+    )
+
+
+def _point(job: Job, sheet: Sheet) -> float:
+    """Return the radius of a point that the form rounds to one arc; 0 for a flat one."""
+    return sheet.number("tool.corner_radius") if round_point(job, sheet) else 0.0
 
 
 def _outline(sheet: Sheet, name: str, lines: Lines) -> None:

@@ -1,0 +1,230 @@
+"""The boring bar for a nut: which one passes the bore, how far it stands out, how it is drawn."""
+
+from __future__ import annotations
+
+from math import ceil, cos, floor, pi, radians, sin, sqrt, tan
+
+from cardgen.core.figure import Input, Outline, Sheet
+from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.rules import boring
+from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._tool_tables import PRACTICE
+from cardgen.spec.job import Job
+
+_GEOMETRY = "geometry of a bar that travels in a bore"
+_ROUND = 72
+"""Corners of a circle."""
+_REACH_STEP = 5.0
+"""Step in which a bar's overhang is set [mm]."""
+
+
+def room(bore: float) -> float:
+    """Return the room for chips between a bar and a bore [mm]."""
+    return max(value(PRACTICE, "bore-room") * bore, value(PRACTICE, "bore-room-least"))
+
+
+def largest_bar(bore: float, depth: float, bit: float) -> float:
+    """Return the largest bar that passes a bore with a bit of this side [mm]."""
+    return boring.largest_bar(bore, room(bore), depth + value(PRACTICE, "withdraw-clear"), bit)
+
+
+def largest_inputs(bore: Input, depth: Input, bit: Input) -> dict[str, Input]:
+    """Return what :data:`LARGEST` needs."""
+    return {
+        "D1": bore,
+        "q": constant(PRACTICE, "bore-room"),
+        "gm": constant(PRACTICE, "bore-room-least"),
+        "h": depth,
+        "x": constant(PRACTICE, "withdraw-clear"),
+        "B": bit,
+    }
+
+
+LARGEST = "D1 - 2 max(q D1, gm) - sqrt((h + x)^2 + B^2)"
+"""The largest bar, in the grammar of figures."""
+
+
+def bar(job: Job, sheet: Sheet) -> None:
+    """Record the bar, the travel to withdraw, the bit's reach and the bar's overhang."""
+    bore, depth = sheet.ref("thread.blank_diameter"), sheet.ref("thread.depth")
+    largest = largest_bar(float(bore.value), float(depth.value), job.tool.blank)
+    if largest <= 0:
+        sheet.refuse(
+            "tool.no_bar",
+            f"No boring bar passes a bore of {_length(job, float(bore.value))} with a bit of"
+            f" {_length(job, job.tool.blank)}. What helps: {_smaller(job, sheet)}.",
+        )
+        return
+    sheet.add(
+        "tool.bar_largest",
+        largest,
+        formula=LARGEST,
+        inputs=largest_inputs(bore, depth, sheet.ref("tool.blank")),
+        source=_GEOMETRY,
+        basis="computed",
+        note="clears the bore at full depth and withdrawn, with room for chips",
+    )
+    sheet.add(
+        "tool.withdraw",
+        float(depth.value) + value(PRACTICE, "withdraw-clear"),
+        formula="h + x",
+        inputs={"h": depth, "x": constant(PRACTICE, "withdraw-clear")},
+        source=source(PRACTICE, "withdraw-clear"),
+        basis="practice",
+        note="inwards, away from you: the point stands clear of the bore",
+    )
+    chosen = _chosen(job, sheet, largest)
+    if chosen is None:
+        return
+    reach = boring.bit_reach(
+        float(bore.value),
+        float(bore.value) + 2 * float(depth.value),
+        room(float(bore.value)),
+        chosen,
+        job.tool.blank,
+    )
+    sheet.add(
+        "tool.overhang",
+        reach,
+        formula="D1 / 2 + h - Db / 2"
+        " - sqrt(max((D1 / 2 - max(q D1, gm) - Db / 2)^2 - (B / 2)^2, 0))",
+        inputs={
+            **largest_inputs(bore, depth, sheet.ref("tool.blank")),
+            "Db": sheet.ref("tool.bar"),
+        },
+        source=_GEOMETRY,
+        basis="computed",
+        note="from the bar's front to the point: the bar just clears the bore at full depth",
+    )
+    _stands_out(job, sheet, chosen)
+    _section(job, sheet, chosen, reach)
+
+
+def _chosen(job: Job, sheet: Sheet, largest: float) -> float | None:
+    """Record the bar asked for, or the next whole size that passes; ``None`` if none will do."""
+    asked = job.tool.bar
+    step = value(PRACTICE, "bar-step.in" if job.inch else "bar-step.mm")
+    size = step * floor(largest / step + 1e-9) if asked is None else asked
+    least = value(PRACTICE, "bar-least") * job.tool.blank
+    if size > largest + 1e-9:
+        sheet.refuse(
+            "tool.bar_too_large",
+            f"A bar of {_length(job, size)} does not pass: in a bore of"
+            f" {_length(job, sheet.number('thread.blank_diameter'))} it must be withdrawn by"
+            f" {_length(job, sheet.number('tool.withdraw'))} with room for chips, and"
+            f" {_length(job, largest)} is the largest. What helps: that bar.",
+        )
+        return None
+    if size < least - 1e-9:
+        sheet.refuse(
+            "tool.bar_too_thin",
+            f"A bar of {_length(job, size)} is too thin for a bit of"
+            f" {_length(job, job.tool.blank)}, which asks for {_length(job, least)};"
+            f" {_length(job, largest)} is the largest that passes. What helps:"
+            f" {_smaller(job, sheet)}.",
+        )
+        return None
+    sheet.add(
+        "tool.bar",
+        size,
+        formula="Db" if asked is not None else "method: largest whole size that passes",
+        inputs={"Db": Input(size, "mm", "spec:tool.bar", "read")}
+        if asked is not None
+        else {"D": sheet.ref("tool.bar_largest")},
+        source="the job" if asked is not None else source(PRACTICE, "bar-step.mm"),
+        basis="data" if asked is not None else "practice",
+        evidence="read" if asked is not None else "practice",
+    )
+    return size
+
+
+def _smaller(job: Job, sheet: Sheet) -> str:
+    """Say which bit leaves room for a bar that holds it."""
+    bore, depth = sheet.number("thread.blank_diameter"), sheet.number("thread.depth")
+    bit = job.tool.blank
+    while bit > 1.0:
+        bit -= 0.5
+        if largest_bar(bore, depth, bit) >= value(PRACTICE, "bar-least") * bit:
+            return f"a bit of {_length(job, bit)} or less"
+    return "a tap: this bore is too small for a bar and a ground bit"
+
+
+def _stands_out(job: Job, sheet: Sheet, size: float) -> None:
+    """Record how far the bar stands out, and warn if it is slender."""
+    thread, work = job.thread, job.work
+    turns = value(PRACTICE, "bar-turns")
+    groove = work.groove or 0.0
+    shortest = thread.length + groove + turns * thread.pitch + job.tool.blank
+    least = _REACH_STEP * ceil(shortest / _REACH_STEP - 1e-9)
+    asked = job.tool.overhang
+    if asked is not None and asked < thread.length + groove:
+        sheet.refuse(
+            "tool.bar_too_short",
+            f"A bar that stands out {_length(job, asked)} does not reach the end of"
+            f" {_length(job, thread.length + groove)} of thread and groove. What helps: an overhang"
+            f" of {_length(job, least)}.",
+        )
+    length = least if asked is None else asked
+    sheet.add(
+        "tool.bar_overhang",
+        length,
+        formula="Lb" if asked is not None else "method: l + G + n P + B, to the next whole step",
+        inputs={"Lb": Input(length, "mm", "spec:tool.overhang", "read")}
+        if asked is not None
+        else {
+            "l": sheet.ref("thread.length"),
+            "G": Input(groove, "mm", "spec:work.groove", "read"),
+            "n": constant(PRACTICE, "bar-turns"),
+            "P": sheet.ref("thread.pitch"),
+            "B": sheet.ref("tool.blank"),
+        },
+        source="the job" if asked is not None else source(PRACTICE, "bar-turns"),
+        basis="data" if asked is not None else "practice",
+        note="thread, groove, run-in and run-out, and the bit itself" if asked is None else "",
+    )
+    slender = value(PRACTICE, "bar-slender")
+    if length > slender * size:
+        sheet.warn(
+            "tool.slender_bar",
+            f"The boring bar stands out {_length(job, length)}, {length / size:.1f} of its"
+            f" diameters; a steel one chatters over {slender:g}. A shorter nut, or a larger bore.",
+        )
+
+
+def _section(job: Job, sheet: Sheet, size: float, reach: float) -> None:
+    """Give the section through the bore at full depth, seen from the tailstock, point at left.
+
+    ``tool.bore`` is the bore, ``tool.bore.root`` the bottom of the groove, ``tool.bore.bar`` and
+    ``tool.bore.bit`` the bar and the bit in it, ``tool.bore.back`` the bar withdrawn [mm].
+    """
+    bore = sheet.number("thread.blank_diameter") / 2
+    root = bore + sheet.number("thread.depth")
+    bit, middle = job.tool.blank, root - reach - size / 2
+    withdraw = sheet.number("tool.withdraw")
+    behind = sqrt(max((size / 2) ** 2 - (bit / 2) ** 2, 0.0))
+    rings = {
+        "tool.bore": (0.0, 0.0, bore),
+        "tool.bore.root": (0.0, 0.0, root),
+        "tool.bore.bar": (-middle, -bit / 2, size / 2),
+        "tool.bore.back": (-(middle - withdraw), -bit / 2, size / 2),
+    }
+    for name, (x, y, radius) in rings.items():
+        sheet.outlines[name] = Outline(_circle(x, y, radius), closed=True)
+    foot = bit * tan(radians(sheet.number("tool.end_relief")))
+    sheet.outlines["tool.bore.bit"] = Outline(
+        ((-root, 0.0), (-middle + behind, 0.0), (-middle + behind, -bit), (foot - root, -bit)),
+        closed=True,
+    )
+
+
+def _circle(x: float, y: float, radius: float) -> tuple[tuple[float, float], ...]:
+    return tuple(
+        (x + radius * cos(2 * pi * k / _ROUND), y + radius * sin(2 * pi * k / _ROUND))
+        for k in range(_ROUND)
+    )
+
+
+def _length(job: Job, length: float) -> str:
+    if job.inch:
+        return with_unit(length / MM_PER_INCH, "in", 3)
+    return with_unit(length, "mm", 2)
