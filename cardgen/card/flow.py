@@ -35,12 +35,15 @@ class Stack:
         Stands above the first block; ``None`` for a stack without a title.
     continued
         Stands above what is cut off.
+    anywhere
+        Whether it is a remark that may stand wherever room is left, the last place first.
     """
 
     owner: str
     heading: Block | None
     continued: Block | None
     blocks: Sequence[Block]
+    anywhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +123,8 @@ def fill(
         If a block is higher than a column.
     """
     best: Filling | None = None
+    remarks = [stack for stack in stacks if stack.anywhere]
+    stacks = [stack for stack in stacks if not stack.anywhere]
     total = sum(block.height for stack in stacks for block in stack.blocks)
     fewest = ceil(total / height / per_card)
     ways: tuple[Callable[[], Filling], ...] = (
@@ -135,7 +140,12 @@ def fill(
             best = tried
         if _cards(best, per_card) <= fewest:
             break
-    columns = best.columns if best and best.columns else [[]]
+    best = best or Filling(height, gap)
+    for stack in remarks:
+        tall = _height([stack.blocks]) - _SLACK
+        roomy = [k for k in range(_cards(best, per_card) * per_card) if tall <= best.room(k)]
+        best = _poured(best, stack, roomy[-1] if roomy else len(best.columns))
+    columns = best.columns or [[]]
     return [
         [tuple(column) for column in columns[start : start + per_card]]
         for start in range(0, len(columns), per_card)

@@ -22,11 +22,11 @@ from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
 from cardgen.core.figure import Sheets
 
-GUTTER = 5.0
+GUTTER = 4.0
 """Clear space between columns [mm]."""
-GAP = 3.0
+GAP = 2.2
 """Clear space between panels in a column [mm]."""
-SPACE = 2.5
+SPACE = 2.0
 """Clear space between the head or the foot and the columns [mm]."""
 
 
@@ -174,9 +174,8 @@ def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list
             stacks.append(Stack(panel.name, above, again, blocks))
     assumed = "; ".join(line for line in view.facts.get("assumed", "").split("\n") if line)
     if assumed:
-        stacks.append(
-            Stack("assumed", None, None, [kit.note(f"Not stated, so assumed: {assumed}.")])
-        )
+        told = kit.note(f"Not stated, so assumed: {assumed}.")
+        stacks.append(Stack("assumed", None, None, [told], anywhere=True))
     return stacks
 
 

@@ -15,7 +15,7 @@ PAD = 1.6
 """Clear space between the edges of a dial number's plate and what stands on it [mm]."""
 _BETWEEN = 4.0
 """Between two rows of label and value that stand side by side [mm]."""
-_LEAST_HALF = 40.0
+_LEAST_HALF = 28.0
 """Width from which a row of label and value reads well beside another one [mm]."""
 _APART = 0.8
 """Clear space under the plate of a dial number [mm]."""

@@ -37,6 +37,8 @@ from cardgen.card.view import View
 
 __all__ = ["GAP", "Column", "Draw", "Kit", "Piece", "tick_box"]
 
+_WIDE = 85.0
+"""Width of a column from which a picture and its rows stand side by side [mm]."""
 _TRIES = 3
 """How many smaller scales a drawing falls back on whose words do not fit."""
 
@@ -277,6 +279,19 @@ class Kit:
                     top += block.height
 
         return Piece(max(sum(b.height for b in left), sum(b.height for b in right)), draw)
+
+    def illustrated(
+        self, picture: Callable[[Kit], Sequence[Block]], rows: Callable[[Kit], Sequence[Block]]
+    ) -> list[Block]:
+        """Return a picture with rows beside it in a wide column, or under it in a narrow one.
+
+        Both are made for the width that they are given, by the kit that they are handed.
+        """
+        if self.width < _WIDE:
+            return [*picture(self), *rows(self)]
+        split = (self.width - GAP) / 2
+        half = self.narrow(split)
+        return [self.beside(picture(half), rows(half), split)]
 
     def narrow(self, width: float) -> Kit:
         """Return a kit of another width [mm]."""

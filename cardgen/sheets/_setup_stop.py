@@ -177,14 +177,11 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
 
 def _record_return(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
     if half_nut_opens:
-        back = (
-            "tool out, half-nut open, carriage back by hand; close the half-nut again as the "
-            "thread dial allows"
-        )
+        back = "tool out, half-nut open, carriage back by hand; close it again by the thread dial"
     elif job.machine.reverse:
         back = (
-            "tool out, half-nut closed, spindle reversed until the tool is a turn clear of the "
-            "start, so that the backlash is taken up on the way in"
+            "tool out, half-nut closed, spindle reversed until the tool is a turn past the start: "
+            "the way in takes up the backlash"
         )
     else:
         back = "tool out, half-nut closed, spindle turned back by hand a turn past the start"

@@ -16,16 +16,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     kit = Kit(view, pen, width)
     stack: list[Block] = []
     if view.has("measure.over_wires"):
-        stack = [
-            wires(kit, view),
-            kit.big(view.label("measure.wire_chosen"), view.written("measure.wire_chosen")),
-            kit.big(
-                view.label("measure.over_wires") + view.mark("measure.over_wires"),
-                view.limits("measure.over_wires"),
-            ),
-            *kit.figures("measure.wire_best"),
-            kit.pair("Usable wires", _usable(view)),
-        ]
+        stack = kit.illustrated(lambda half: [wires(half, view)], lambda half: _over(view, half))
     elif view.has("measure.groove_go"):
         stack = [
             kit.bigs(
@@ -39,6 +30,18 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *stack,
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("measure", ())),
+    ]
+
+
+def _over(view: View, kit: Kit) -> list[Block]:
+    return [
+        kit.big(view.label("measure.wire_chosen"), view.written("measure.wire_chosen")),
+        kit.big(
+            view.label("measure.over_wires") + view.mark("measure.over_wires"),
+            view.limits("measure.over_wires"),
+        ),
+        *kit.figures("measure.wire_best"),
+        kit.pair("Usable wires", _usable(view)),
     ]
 
 

@@ -33,9 +33,17 @@ def _wheels(view: View, kit: Kit) -> list[Block]:
     stack: list[Block] = [kit.big("Wheels, driver / driven", wheels, keep=True)]
     if view.has("setup.gearbox"):
         stack.append(kit.big("Gearbox", view.written("setup.gearbox"), keep=True))
-    if "setup.wheel.1" in view.outlines:
-        stack += [kit.space(1.0), train(kit, view), kit.note(CAPTION)]
-    stack += kit.figures("setup.idlers", "setup.leadscrew_turns")
+    if "setup.wheel.1" not in view.outlines:
+        return [*stack, *_lead(view, kit)]
+
+    def picture(kit: Kit) -> list[Block]:
+        return [kit.space(1.0), train(kit, view), kit.note(CAPTION)]
+
+    return [*stack, *kit.illustrated(picture, lambda kit: _lead(view, kit))]
+
+
+def _lead(view: View, kit: Kit) -> list[Block]:
+    stack = kit.figures("setup.idlers", "setup.leadscrew_turns")
     if view.number("setup.lead_error_ppm") == 0:
         cut = f"{view.written('setup.lead_cut')}, exact"
         stack.append(kit.pair(view.label("setup.lead_cut"), cut))
@@ -46,8 +54,7 @@ def _wheels(view: View, kit: Kit) -> list[Block]:
             "setup.lead_error_over_thread",
             "setup.lead_error_over_mate",
         )
-    stack += kit.figures("setup.check_travel")
-    return stack
+    return [*stack, *kit.figures("setup.check_travel")]
 
 
 def _speed(view: View, kit: Kit) -> list[Block]:

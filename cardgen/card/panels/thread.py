@@ -25,17 +25,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     lead = ("thread.lead",) if view.number("thread.starts") > 1 else ()
     return [
         kit.paragraph(_name(view), weight="bold", keep=True),
-        profile(kit, view),
-        kit.bigs(
-            [
-                (
-                    view.label("thread.blank_diameter"),
-                    view.written("thread.blank_diameter"),
-                    _no_less(view),
-                ),
-                (view.label("thread.depth"), view.written("thread.depth"), "radial"),
-            ]
-        ),
+        *kit.illustrated(lambda half: [profile(half, view)], lambda half: [_turn(view, half)]),
         *sizes_table(view, kit, _SIZES),
         *kit.figures(
             "thread.pitch",
@@ -55,6 +45,20 @@ def _name(view: View) -> str:
     if starts > 1:
         words.append(f"{view.written('thread.starts')} starts")
     return ", ".join(words)
+
+
+def _turn(view: View, kit: Kit) -> Block:
+    """Give what is set before the first cut and what the cut comes to."""
+    return kit.bigs(
+        [
+            (
+                view.label("thread.blank_diameter"),
+                view.written("thread.blank_diameter"),
+                _no_less(view),
+            ),
+            (view.label("thread.depth"), view.written("thread.depth"), "radial"),
+        ]
+    )
 
 
 def _no_less(view: View) -> str:
