@@ -9,11 +9,13 @@ from math import pi
 
 from cardgen import library
 from cardgen.forms.form import Form, FormError
-from cardgen.rules.profile import Section, groove_widening
+from cardgen.rules.profile import Section, groove_widening, one_arc
 
 _SAME_SIZE = 1e-4
 """Two sizes that differ by less are the same size [mm]; inch tables are printed to 4 places."""
 _INCH = Fraction(254, 10)
+_WHOLE = 0.99
+"""A rounding that takes up so much of its flat is one arc: standards print rounded radii."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +82,18 @@ class Sizes:
             self.major / 2,
             self.pitch_diameter / 2,
             self.minor / 2,
+        )
+
+    def round_root(self, *, internal: bool = False) -> bool:
+        """Whether the groove's root, the screw's or the nut's, is one arc of a fixed radius."""
+        flanks = self.leading, self.trailing
+        if internal:
+            flat = self.pitch - self.nut_section.groove_width(self.nut_major / 2)
+            return self.nut_root_arc > 0 and self.nut_root_arc >= _WHOLE * one_arc(flat, *flanks)
+        if self.least_root_radius is not None:
+            return False
+        return self.root_arc > 0 and self.root_arc >= _WHOLE * one_arc(
+            self.section.root_flat, *flanks
         )
 
     @property

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from math import tan
 
+from cardgen.rules.profile import rounded_corner
 from cardgen.rules.tool import Nose, Side
 
 XY = tuple[float, float]
@@ -70,12 +71,15 @@ class Views:
         Whether the leading side is the chuck's (right-hand thread).
     shown
         Length of shank shown behind the blade [mm].
+    corner
+        Radius to which both corners of the point are rounded on the face [mm].
     """
 
     nose: Nose
     blank: float
     chuck_leads: bool
     shown: float
+    corner: float = 0.0
 
     @property
     def _edges(self) -> tuple[_Edge, _Edge]:
@@ -125,14 +129,20 @@ class Views:
         nose, end = self.nose, self.nose.length + self.shown
         left, right = self._edges
         blank_left, blank_right = self._blank_sides
+        point = (
+            (left.face(nose.length), nose.length),
+            (left.face(0), 0.0),
+            (right.face(0), 0.0),
+            (right.face(nose.length), nose.length),
+        )
         view = Lines(
             (
                 (blank_left, end),
                 (blank_left, nose.length),
-                (left.face(nose.length), nose.length),
-                (left.face(0), 0.0),
-                (right.face(0), 0.0),
-                (right.face(nose.length), nose.length),
+                point[0],
+                *rounded_corner(*point[:3], self.corner),
+                *rounded_corner(*point[1:], self.corner),
+                point[3],
                 (blank_right, nose.length),
                 (blank_right, end),
             ),

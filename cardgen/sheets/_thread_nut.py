@@ -29,9 +29,12 @@ def diameters(
     symbols = {"d": nominal, "P": sheet.ref("thread.pitch")}
     if "thread.clearance" in sheet:
         symbols["ac"] = sheet.ref("thread.clearance")
+    if "thread.height" in sheet:
+        symbols["h"] = sheet.ref("thread.height")
+    own = "nut_pitch" if "nut_pitch" in form.diameters else "pitch"
     for id, key, number, band in (
         ("major", "nut_major", sizes.nut_major, limits.major),
-        ("pitch", "pitch", sizes.pitch_diameter, limits.pitch),
+        ("pitch", own, sizes.nut_pitch_diameter, limits.pitch),
         ("minor", "nut_minor", sizes.nut_minor, limits.minor),
     ):
         formula = form.diameters[key].formula
@@ -124,7 +127,7 @@ def flats(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
     }
     sheet.add(
         "thread.crest_flat",
-        sizes.pitch - nut_groove_width(sizes.section, sizes.nut_minor / 2),
+        sizes.pitch - nut_groove_width(sizes.nut_section, sizes.nut_minor / 2),
         formula="P / 2 - (D2 - D1) (tan(a1) + tan(a2)) / 2",
         inputs={"D1": basic("minor", form, sheet), **flanks},
         source=_GEOMETRY,
@@ -132,7 +135,7 @@ def flats(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
     )
     sheet.add(
         "thread.root_flat",
-        nut_groove_width(sizes.section, sizes.nut_major / 2),
+        nut_groove_width(sizes.nut_section, sizes.nut_major / 2),
         formula="P / 2 - (D4 - D2) (tan(a1) + tan(a2)) / 2",
         inputs={"D4": basic("major", form, sheet), **flanks},
         source=_GEOMETRY,
@@ -141,16 +144,32 @@ def flats(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
     )
     sheet.add(
         "thread.groove_width",
-        sizes.pitch / 2,
+        sizes.nut_groove,
         low=limits.groove.low,
         high=limits.groove.high,
-        formula="P / 2",
+        formula="method: the nut's groove where the screw's is half the pitch wide"
+        if "nut_pitch" in form.diameters
+        else "P / 2",
         inputs={"P": flanks["P"]},
         source=limits.source,
         basis="computed" if limits.pitch is not None else "practice",
         evidence=limits.evidence,
         note="axial, at the basic pitch diameter; wider as the pitch diameter gets larger",
     )
+    for side in ("crest", "root"):
+        arc = form.radii.get(f"nut_{side}", {})
+        if arc:
+            cited = form.cited["radii"]
+            sheet.add(
+                f"thread.{side}_radius",
+                arc["pitches"] * sizes.pitch,
+                formula=multiple(arc["pitches"], "P"),
+                inputs={"P": flanks["P"]},
+                source=cited.source,
+                basis="standard",
+                evidence=cited.evidence,
+                note=f"the whole {side} is one arc",
+            )
     rule = form.radii.get("root", {})
     if set(rule) == {"clearances"} and sizes.root_radius is not None:
         cited = form.cited["radii"]
@@ -174,9 +193,16 @@ def outlines(sizes: Sizes, length: float, sheet: Sheet) -> None:
     """
     half = sizes.pitch / 2
     root, crest = sizes.nut_major / 2, sizes.nut_minor / 2
-    nut = nut_outline(sizes.section, root, crest, length + half)
-    screw = screw_outline(sizes.section, length, sizes.root_arc, half)
+    nut = nut_outline(
+        sizes.nut_section,
+        root,
+        crest,
+        length + half,
+        root_radius=sizes.nut_root_arc,
+        crest_radius=sizes.nut_crest_arc,
+    )
+    screw = screw_outline(sizes.section, length, sizes.root_arc, half, sizes.crest_arc)
     shifted = clipped([(x - half, y) for x, y in nut], length)
     sheet.outlines["thread.profile"] = Outline(shifted)
     sheet.outlines["thread.mate_profile"] = Outline(screw)
-    sheet.outlines["thread.groove"] = Outline(nut_groove_outline(sizes.section, root, crest))
+    sheet.outlines["thread.groove"] = Outline(nut_groove_outline(sizes.nut_section, root, crest))

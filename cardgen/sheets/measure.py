@@ -10,7 +10,7 @@ from cardgen.core.figure import Evidence, Input, Outline, Sheet, Step
 from cardgen.core.names import Side
 from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
 from cardgen.forms.form import read
-from cardgen.forms.sizes import basic_sizes
+from cardgen.forms.sizes import Sizes, basic_sizes
 from cardgen.rules.profile import screw_outline
 from cardgen.rules.wires import (
     Groove,
@@ -30,6 +30,10 @@ SHORT_FORMULA_ERROR = 1e-3
 
 PITCHES_SHOWN = 2.5
 """Length of the picture of the wires, in pitches."""
+_PIN_SHARE = 0.9
+"""Diameter of a pin that lies on the bottom of a round root, as a part of the root's own."""
+_PIN_LEAST = 0.8
+"""The smallest pin that one would lay on a root [mm]."""
 _ROUND = 72
 """Corners of the outline of a wire."""
 
@@ -48,8 +52,8 @@ class _Screw:
         The groove at the basic pitch diameter, its upper and its lower limit.
     crest_low, crest_high, root_high
         Limits of the crest and the largest root: diameters.
-    crest_radius
-        Largest rounding of the crest's corners.
+    crest_rounding
+        Depth below the crest to which the largest rounding of its corners reaches.
     """
 
     basic: Groove
@@ -58,7 +62,7 @@ class _Screw:
     crest_low: float
     crest_high: float
     root_high: float
-    crest_radius: float
+    crest_rounding: float
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
@@ -68,7 +72,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if sheet.number("thread.leading_flank") + sheet.number("thread.trailing_flank") == 0:
         _by_gauge(job, sheet)
         return
-    screw = _screw(sheet)
+    screw = _screw(job, sheet)
     if screw is None:
         return
     try:
@@ -77,7 +81,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
         sheet.warn("measure.no_wire", f"Not to be measured over wires: {error}.")
 
 
-def _screw(sheet: Sheet) -> _Screw | None:
+def _screw(job: Job, sheet: Sheet) -> _Screw | None:
     pitch, crest, root = (
         sheet[f"thread.{id}"] for id in ("pitch_diameter", "blank_diameter", "minor_diameter")
     )
@@ -90,7 +94,10 @@ def _screw(sheet: Sheet) -> _Screw | None:
     basic, tight, loose = (
         Groove(lead, diameter, width, near, far) for diameter in (pitch.number, high, low)
     )
-    rounding = "thread.crest_radius"
+    rounding = sheet.number("thread.crest_radius") if "thread.crest_radius" in sheet else 0.0
+    if _sizes(job).crest_arc:
+        # The arc leaves a flank of angle a where it is R (1 - sin a) below its top.
+        rounding *= 1 - sin(min(near, far))
     return _Screw(
         basic,
         tight,
@@ -98,8 +105,12 @@ def _screw(sheet: Sheet) -> _Screw | None:
         crest_low,
         crest_high,
         root_high,
-        sheet.number(rounding) if rounding in sheet else 0.0,
+        rounding,
     )
+
+
+def _sizes(job: Job) -> Sizes:
+    return basic_sizes(read(job.thread.form), job.thread.diameter, job.thread.pitch)
 
 
 def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
@@ -109,7 +120,7 @@ def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
     smallest = max(
         wire_flush(screw.loose, screw.crest_high), wire_on_root(screw.loose, screw.root_high)
     )
-    largest = wire_touching(screw.tight, screw.crest_low - 2 * screw.crest_radius)
+    largest = wire_touching(screw.tight, screw.crest_low - 2 * screw.crest_rounding)
     known = read(job.thread.form).cited["diameters"].evidence
     basic = {"d2": Input(screw.basic.pitch_diameter, "mm", "thread.pitch_diameter", known)}
     limited = {"d2": sheet.ref("thread.pitch_diameter"), "d": sheet.ref("thread.blank_diameter")}
@@ -275,7 +286,24 @@ def _steps(job: Job, sheet: Sheet) -> None:
         texts.append(
             ("two-wires", "Two wires straight opposite one another will do: the starts are even.")
         )
+    root = _root_over_pins(job, sheet)
+    if root:
+        texts.append(("root", root))
     sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+
+
+def _root_over_pins(job: Job, sheet: Sheet) -> str:
+    """Say how a wide round root is measured: over pins that lie on its bottom."""
+    sizes, root = _sizes(job), sheet["thread.minor_diameter"]
+    if not sizes.crest_arc or root.low is None or root.high is None:
+        return ""
+    pin = floor(2 * sizes.root_arc * _PIN_SHARE * 10) / 10
+    if pin < _PIN_LEAST:
+        return ""
+    return (
+        f"Root over two pins of {_length(job, pin)} that lie on the bottom of the round:"
+        f" {_range(job, root.low + 2 * pin, root.high + 2 * pin)}."
+    )
 
 
 def _outlines(job: Job, screw: _Screw, wire: float, sheet: Sheet) -> None:
@@ -285,12 +313,18 @@ def _outlines(job: Job, screw: _Screw, wire: float, sheet: Sheet) -> None:
     one seen from its own axis; ``measure.wire_1`` lies in the upper, ``measure.wire_2`` and
     ``measure.wire_3`` in the lower one.
     """
-    sizes = basic_sizes(read(job.thread.form), job.thread.diameter, job.thread.pitch)
+    sizes = _sizes(job)
     pitch = sizes.pitch
     # Half a turn on, the groove has moved by half a lead.
     moved = (job.thread.lead / 2) % pitch or pitch
     upper, lower = (
-        screw_outline(sizes.section, PITCHES_SHOWN * pitch, sizes.root_arc, 1.5 * pitch - at)
+        screw_outline(
+            sizes.section,
+            PITCHES_SHOWN * pitch,
+            sizes.root_arc,
+            1.5 * pitch - at,
+            crest_radius=sizes.crest_arc,
+        )
         for at in (pitch, moved)
     )
     centre = seat(screw.basic, wire).centre
