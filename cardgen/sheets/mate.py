@@ -1,4 +1,4 @@
-"""The mate sheet: the nut's sizes by its own class, and the backlash of the pair."""
+"""The mate sheet: the nut's sizes by its own class and the backlash of the pair, or the rack."""
 
 from __future__ import annotations
 
@@ -7,12 +7,16 @@ from cardgen.forms.form import Form, FormError, read
 from cardgen.forms.limit import NutLimits
 from cardgen.forms.limits import nut_limits
 from cardgen.forms.sizes import Sizes, basic_sizes, designation
+from cardgen.sheets._mate_rack import record_rack
 from cardgen.spec.job import Job, Mate
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
-    """Record the nut's limits and the play between nut and screw."""
-    if job.mate is None or job.mate.kind != "nut" or "thread.pitch_diameter" not in sheet:
+    """Record the nut's limits and the play between nut and screw; or the rack."""
+    if job.mate is None or "thread.pitch_diameter" not in sheet:
+        return
+    if job.mate.kind == "rack":
+        record_rack(job, job.mate, sheet)
         return
     form = read(job.thread.form)
     cls = job.mate.class_ or form.usual_mate.get(job.thread.class_, "")
@@ -80,13 +84,15 @@ def _diameters(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> Non
     symbols = {"d": _basic("major", form, sheet), "P": sheet.ref("thread.pitch")}
     if "thread.clearance" in sheet:
         symbols["ac"] = sheet.ref("thread.clearance")
+    if "thread.height" in sheet:
+        symbols["h"] = sheet.ref("thread.height")
     source = f"{cited.source}; {limits.source}"
     for id, key, value, low, high in (
         ("major", "nut_major", sizes.nut_major, limits.major.low, limits.major.high),
         (
             "pitch",
-            "pitch",
-            sizes.pitch_diameter,
+            "nut_pitch" if "nut_pitch" in form.diameters else "pitch",
+            sizes.nut_pitch_diameter,
             None if limits.pitch is None else limits.pitch.low,
             None if limits.pitch is None else limits.pitch.high,
         ),
@@ -105,13 +111,22 @@ def _diameters(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> Non
             evidence=limits.evidence,
             note=limits.note,
         )
+    own = "nut_pitch" in form.diameters
     sheet.add(
         "mate.groove_width",
-        sizes.pitch / 2,
+        sizes.nut_groove,
         low=limits.groove.low,
         high=limits.groove.high,
-        formula="P / 2",
-        inputs={"P": symbols["P"]},
+        formula="P / 2 + (D2 - d2) (tan(a1) + tan(a2)) / 2" if own else "P / 2",
+        inputs={
+            "P": symbols["P"],
+            "D2": sheet.ref("mate.pitch_diameter"),
+            "d2": _basic("pitch", form, sheet),
+            "a1": sheet.ref("thread.leading_flank"),
+            "a2": sheet.ref("thread.trailing_flank"),
+        }
+        if own
+        else {"P": symbols["P"]},
         source=limits.source,
         basis="computed" if limits.pitch is not None else "practice",
         evidence=limits.evidence,

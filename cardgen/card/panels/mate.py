@@ -1,4 +1,4 @@
-"""The nut: bore, sizes with their limits, and the play that the pair may have."""
+"""The nut (or the rack): sizes with their limits, and the play that the pair may have."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from cardgen.card.panel import Block, Panel
 from cardgen.card.panels._mate_pair import pair
+from cardgen.card.panels._mate_rack import rack
 from cardgen.card.panels._sizes import sizes_table
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
@@ -21,6 +22,8 @@ _SIZES = (
 def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     """Return the panel's blocks for a column of a width [mm]."""
     kit = Kit(view, pen, width)
+    if view.has("mate.tooth_pitch"):
+        return rack(kit, view)
     bore = "mate.minor_diameter"
     return [
         kit.paragraph(view.written("mate.designation"), weight="bold", keep=True),
@@ -39,7 +42,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
 
 PANEL = Panel(
     name="mate",
-    title="Nut",
-    needs=("mate.designation", "mate.minor_diameter", "mate.backlash"),
+    title="Mate",
+    needs=("mate.backlash",),
     blocks=blocks,
 )

@@ -1,0 +1,139 @@
+"""The rack: what is planed, seen in section with its screw, and from the screw with the lean."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import count
+
+from cardgen.card.drawing import Drawing
+from cardgen.card.panel import Block
+from cardgen.card.panels._sizes import sizes_table
+from cardgen.card.panels._window import cropped, shown_length
+from cardgen.card.pen import TINT, XY
+from cardgen.card.piece import Piece
+from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+_TALLEST = 46.0
+_CLEAR = (2.0, 2.0, 11.0, 2.0)
+"""Room for dimensions beside the section: left, top, right, bottom [mm]."""
+_CLEAR_FACE = (3.0, 5.5, 3.0, 7.0)
+_BODY = 0.7
+"""How much of bar and rack is drawn beyond the roots, in depths of the thread."""
+_SIZES = ("mate.tooth_thickness", "mate.tooth_space", "mate.cutter_tip")
+
+
+def rack(kit: Kit, view: View) -> Sequence[Block]:
+    """Return the blocks of a rack."""
+    set_over = view.number("mate.axis_angle") > 0
+    lean = ("mate.axis_angle",) if set_over else ("mate.tooth_angle",)
+    return [
+        kit.paragraph(_name(view), weight="bold", keep=True),
+        _section(kit, view),
+        kit.bigs(
+            [
+                (view.label("mate.cutter_step"), view.written("mate.cutter_step"), ""),
+                (view.label("mate.tooth_depth"), view.written("mate.tooth_depth"), ""),
+            ]
+        ),
+        *kit.figures(*lean),
+        _face(kit, view),
+        kit.note(f"Teeth {view.written('mate.tooth_lean')}. Shaded: their tips."),
+        *sizes_table(view, kit, _SIZES),
+        *kit.figures(
+            "mate.cutter_angle",
+            "mate.tooth_pitch",
+            "mate.travel_per_turn",
+            "mate.rack_length",
+            "mate.rack_width",
+            "mate.contact_width",
+            "mate.teeth_in_mesh",
+            "mate.axis_to_tips",
+            "mate.end_clearance",
+        ),
+        *(
+            [kit.pair("Rack of", view.written("mate.material"))]
+            if view.has("mate.material")
+            else []
+        ),
+        kit.big(
+            view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
+        ),
+        kit.space(1.0),
+        *(kit.item(step.text) for step in view.steps.get("mate", ())),
+        kit.note(
+            "Tooth and clearances: common practice. Straight teeth bind by"
+            f" {view.written('mate.flank_excess')}, which is taken off them."
+        ),
+    ]
+
+
+def _name(view: View) -> str:
+    kind = "square teeth, axis set over" if view.number("mate.axis_angle") > 0 else "sloping teeth"
+    teeth = f", {view.written('mate.teeth')} teeth" if view.has("mate.teeth") else ""
+    return f"Rack, {kind}{teeth}"
+
+
+def _section(kit: Kit, view: View) -> Piece:
+    """Return the section through the screw's axis: the screw above, the rack below."""
+    screw, teeth = (view.outlines[f"mate.rack_{part}"].points for part in ("screw", "teeth"))
+    tips, roots = max(y for _, y in teeth), min(y for _, y in teeth)
+    crest, root = min(y for _, y in screw), max(y for _, y in screw)
+    top, bottom = root + _BODY * (root - crest), roots - _BODY * (tips - roots)
+    end = shown_length(kit, screw[-1][0], bottom, top, _TALLEST, _CLEAR)
+    upper, lower = cropped(screw, end), cropped(teeth, end)
+
+    def draw(drawing: Drawing) -> None:
+        drawing.hatch([[*upper, (end, top), (0.0, top)]], spacing=1.5)
+        drawing.hatch([[*lower, (end, bottom), (0.0, bottom)]], spacing=1.5, angle=135.0)
+        drawing.outline(upper)
+        drawing.outline(lower)
+        for level, line in ((top, upper), (bottom, lower)):
+            drawing.break_line((0.0, level), (end, level))
+            drawing.thin([line[0], (0.0, level)])
+            drawing.thin([line[-1], (end, level)])
+        drawing.label((end, (top + root) / 2), "screw", sides=(0.0,))
+        drawing.label((end, (bottom + roots) / 2), "rack", sides=(0.0,))
+
+    return kit.drawing((0.0, bottom, end, top), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body)
+
+
+def _face(kit: Kit, view: View) -> Piece:
+    """Return a piece of the rack seen from the screw, with the axis over it."""
+    face = view.outlines["mate.rack_face"].points
+    axis = view.outlines["mate.rack_axis"].points
+    tips: list[Sequence[XY]] = []
+    for number in count(1):
+        name = f"mate.rack_tip_{number}"
+        if name not in view.outlines:
+            break
+        tips.append(view.outlines[name].points)
+    xs, ys = zip(*face, *axis, strict=True)
+    pitch = view.bare("mate.tooth_pitch")
+
+    def draw(drawing: Drawing) -> None:
+        for strip in tips:
+            drawing.thin(strip, closed=True, fill=TINT)
+        drawing.outline([face[0], face[1]])
+        drawing.outline([face[3], face[2]])
+        drawing.thin([face[1], face[2]])
+        drawing.thin([face[0], face[3]])
+        drawing.centre_line(*axis)
+        drawing.horizontal(tips[1][3], tips[2][3], pitch, 4.0)
+        foot = tips[-1][0]
+        angle = view.written(
+            "mate.axis_angle" if view.number("mate.axis_angle") > 0 else "mate.tooth_angle"
+        )
+        if view.number("mate.tooth_angle") > 0:
+            # Square to the travel, for the eye to see the lean against.
+            drawing.thin([foot, (foot[0], tips[-1][3][1])])
+        drawing.label(axis[1], "axis", sides=(0.0, 270.0, 90.0))
+        drawing.leader(((foot[0] + tips[-1][3][0]) / 2, 0.6 * foot[1]), angle, toward=290.0)
+
+    return kit.drawing(
+        (min(xs), min(ys), max(xs), max(ys)),
+        draw,
+        tallest=_TALLEST,
+        clear=_CLEAR_FACE,
+        size=kit.body,
+    )

@@ -1,0 +1,153 @@
+"""How the rack is planed: the cutter, the order of work, and the pictures."""
+
+from __future__ import annotations
+
+from math import degrees, radians, tan
+
+from cardgen.core.figure import Outline, Sheet, Step
+from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.rules.profile import Section, screw_outline
+from cardgen.rules.rack import Mesh, normal_angle, pitch_along_travel, rack_outline
+from cardgen.spec.job import Job, Mate
+
+PITCHES_SHOWN = 2.5
+"""Length of the section that a panel draws, in pitches."""
+TEETH_SHOWN = 4
+"""Teeth of the rack that a panel draws from the screw's side."""
+
+_EQUAL_PITCHES = "geometry: the pitches square to the teeth are equal"
+_GEOMETRY = "geometry of the straight-flank profile"
+
+
+def record_cutter(mate: Mate, sheet: Sheet) -> None:
+    """Record the cutter that planes the spaces, square to the teeth."""
+    lead_angle = sheet.ref("thread.lead_angle_pitch")
+    flanks = {"a1": sheet.ref("thread.leading_flank"), "a2": sheet.ref("thread.trailing_flank")}
+    turn = radians(float(lead_angle.value))
+    squared = pitch_along_travel(1.0, turn)
+    angles = [normal_angle(radians(float(flank.value)), turn) for flank in flanks.values()]
+    sheet.add(
+        "mate.cutter_angle",
+        degrees(sum(angles)),
+        formula="atan(tan(a1) cos(L)) + atan(tan(a2) cos(L))",
+        inputs={**flanks, "L": lead_angle},
+        source=_GEOMETRY,
+        basis="computed",
+        note="both flanks together, square to the tooth",
+    )
+    crest, pitch_line = (sheet.ref(f"thread.{id}_diameter") for id in ("major", "pitch"))
+    below = (float(crest.value) - float(pitch_line.value)) / 2 + sheet.number("mate.end_clearance")
+    narrowed = below * sum(tan(radians(float(flank.value))) for flank in flanks.values())
+    set_over = mate.axis == "set-over"
+    # Along the travel a set-over rack's space is already square to its teeth.
+    narrower = "((d - d2) / 2 + c) (tan(a1) + tan(a2))"
+    formula = f"e - {narrower} cos(L)" if set_over else f"(e - {narrower}) cos(L)"
+    space = sheet["mate.tooth_space"]
+    assert space.low is not None  # noqa: S101  (_thickness() gave limits)
+    assert space.high is not None  # noqa: S101
+
+    def tip(width: float) -> float:
+        return (width if set_over else width * squared) - narrowed * squared
+
+    sheet.add(
+        "mate.cutter_tip",
+        tip(space.number),
+        low=tip(space.low),
+        high=tip(space.high),
+        formula=formula,
+        inputs={
+            "e": sheet.ref("mate.tooth_space"),
+            "d": crest,
+            "d2": pitch_line,
+            "c": sheet.ref("mate.end_clearance"),
+            "L": lead_angle,
+            **flanks,
+        },
+        source=_GEOMETRY,
+        basis="computed",
+        note="square to the tooth",
+    )
+    sheet.add(
+        "mate.cutter_step",
+        sheet.number("thread.pitch") * squared,
+        formula="P cos(L)",
+        inputs={"P": sheet.ref("thread.pitch"), "L": lead_angle},
+        source=_EQUAL_PITCHES,
+        basis="computed",
+        note="of the table, square to the cutter's stroke",
+    )
+
+
+def record_steps(job: Job, mate: Mate, sheet: Sheet) -> None:
+    angle = with_unit(sheet.number("thread.lead_angle_pitch"), "deg", 2)
+    step, depth = (_length(job, sheet.number(f"mate.{id}"))
+                   for id in ("cutter_step", "tooth_depth"))  # fmt: skip
+    texts = (
+        (
+            f"Swing the rack {angle} out of square, the way the picture leans; try the lean with"
+            " the screw laid on it before the second cut.",
+            f"Step {step} square to the stroke from tooth to tooth, {depth} deep. Count the"
+            " steps from the first tooth, so that no error adds up.",
+        )
+        if mate.axis == "parallel"
+        else (
+            f"Step {step} from tooth to tooth, {depth} deep. Count the steps from the first"
+            " tooth, so that no error adds up.",
+            f"Bore for the screw {angle} out of the rack's travel, the way the picture shows.",
+        )
+    )
+    for text in texts:
+        sheet.steps.append(Step(text, "rack", "geometry"))
+    for text in (
+        "Blue the screw and run it along: the marks belong on the middle of the face. Let the axis"
+        " down until the play is right, then fix its height.",
+    ):
+        sheet.steps.append(Step(text, "fit", "common practice"))
+
+
+def _length(job: Job, number: float) -> str:
+    return with_unit(number / MM_PER_INCH, "in", 4) if job.inch else with_unit(number, "mm", 3)
+
+
+def record_outlines(job: Job, mesh: Mesh, sheet: Sheet) -> None:
+    """Give the section through the axis, and the face of the rack seen from the screw."""
+    section = Section(
+        sheet.number("thread.pitch"),
+        radians(sheet.number("thread.leading_flank")),
+        radians(sheet.number("thread.trailing_flank")),
+        mesh.crest,
+        mesh.pitch_radius,
+        sheet.number("thread.minor_diameter") / 2,
+    )
+    squared = pitch_along_travel(1.0, radians(sheet.number("mate.axis_angle")))
+    length = PITCHES_SHOWN * section.pitch
+    screw = screw_outline(section, length)
+    sheet.outlines["mate.rack_screw"] = Outline(tuple((x, -y) for x, y in screw))
+    tooth = sheet.number("mate.tooth_thickness") / squared
+    root = mesh.tips + sheet.number("mate.tooth_depth")
+    sheet.outlines["mate.rack_teeth"] = Outline(
+        rack_outline(section, tooth, mesh.tips, root, length)
+    )
+    pitch, width = sheet.number("mate.tooth_pitch"), mesh.width
+    sense = 1.0 if job.thread.hand == "right" else -1.0
+    lean = sense * tan(radians(sheet.number("mate.tooth_angle"))) * width / 2
+    over = sense * tan(radians(sheet.number("mate.axis_angle")))
+    tip = sheet.number("mate.tooth_tip")
+    strips = {
+        f"tip_{number}": ((number - 0.5) * pitch, tip / 2) for number in range(1, TEETH_SHOWN + 1)
+    }
+    strips["face"] = (TEETH_SHOWN / 2 * pitch, TEETH_SHOWN / 2 * pitch)
+    for name, (middle, half) in strips.items():
+        sheet.outlines[f"mate.rack_{name}"] = Outline(
+            (
+                (middle - lean - half, -width / 2),
+                (middle - lean + half, -width / 2),
+                (middle + lean + half, width / 2),
+                (middle + lean - half, width / 2),
+            ),
+            closed=True,
+        )
+    middle, reach = TEETH_SHOWN / 2 * pitch, (TEETH_SHOWN / 2 + 0.6) * pitch
+    sheet.outlines["mate.rack_axis"] = Outline(
+        ((middle - reach, -reach * over), (middle + reach, reach * over))
+    )
