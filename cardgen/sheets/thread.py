@@ -14,6 +14,7 @@ from cardgen.rules.helix import lead_angle
 from cardgen.rules.profile import Section, groove_outline, nut_outline, screw_outline
 from cardgen.sheets import _thread_nut as nut
 from cardgen.sheets._constants import value as constant_value
+from cardgen.sheets._thread_ends import record_ends
 from cardgen.spec.job import Job
 
 PITCHES_SHOWN = 2.5
@@ -48,6 +49,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     _flats(form, sizes, limits, sheet)
     _lead_angles(job, form, sheet)
     _outlines(sizes, limits, sheet)
+    record_ends(job, sheet)
 
 
 def _nut(job: Job, form: Form, sheet: Sheet) -> None:
@@ -69,6 +71,7 @@ def _nut(job: Job, form: Form, sheet: Sheet) -> None:
     _lead_angles(job, form, sheet)
     nut.outlines(sizes, PITCHES_SHOWN * sizes.pitch, sheet)
     _wall(job, sheet)
+    record_ends(job, sheet)
 
 
 def _wall(job: Job, sheet: Sheet) -> None:
