@@ -30,6 +30,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *kit.figures("mate.material", "mate.length"),
         *pair(kit, view),
         kit.big("Bore the nut, D1" + view.mark(bore), view.limits(bore)),
+        *_tap_drill(view, kit),
         *sizes_table(view, kit, _SIZES),
         kit.big(
             view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
@@ -38,6 +39,15 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
         kit.note(f"Limits: {view.figures['mate.groove_width'].source}."),
     ]
+
+
+def _tap_drill(view: View, kit: Kit) -> list[Block]:
+    """Say which drill a nut that is tapped needs, and how much thread that leaves."""
+    if not view.has("mate.tap_drill"):
+        return []
+    left = view.written("mate.tap_engagement")
+    text = f"{view.written('mate.tap_drill')}, {left} of the depth"
+    return [kit.pair("If tapped, drill", text)]
 
 
 PANEL = Panel(

@@ -35,6 +35,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
             "thread.length",
         ),
         _angles(view, kit),
+        *_ends(view, kit),
         kit.note(f"Limits: {view.figures['thread.blank_diameter'].source}."),
     ]
 
@@ -69,6 +70,25 @@ def _no_less(view: View) -> str:
 def _angles(view: View, kit: Kit) -> Block:
     angles = [view.written(f"thread.lead_angle_{at}") for at in ("major", "pitch", "minor")]
     return kit.pair("Lead angle at d / d2 / d3", " / ".join(angles))
+
+
+def _ends(view: View, kit: Kit) -> list[Block]:
+    """Say how the end is chamfered, and how deep the run-out groove is; or how long the run-out."""
+    if not view.has("thread.chamfer_diameter", "thread.undercut_diameter"):
+        return []
+    chamfer = view.limits("thread.chamfer_diameter")
+    rows: list[Block] = [
+        kit.pair(f"Chamfer the end, {view.written('thread.chamfer_angle')}, to", f"⌀ {chamfer}")
+    ]
+    stop = view.figures.get("setup.stop")
+    if stop is not None and stop.inputs["end"].value == "groove":
+        groove = f"⌀ {view.written('thread.undercut_diameter')}"
+        rows.append(
+            kit.pair(f"Run-out groove down to{view.mark('thread.undercut_diameter')}", groove)
+        )
+    else:
+        rows.append(kit.figure("thread.run_out"))
+    return rows
 
 
 PANEL = Panel(
