@@ -287,7 +287,10 @@ def _cut(
         break
     if not rest:
         return here, rest
+    # What is left is made more of, unless that leaves more room empty than a scrap would fill.
     while len(here) > 1 and _height(rest) < least <= _height(here[:-1]):
+        if _height(here[-1:]) > least / 2:
+            break
         rest.insert(0, here.pop())
     if _height(here) < least and not must:
         return [], list(groups)

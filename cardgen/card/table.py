@@ -140,7 +140,7 @@ class Kit:
 
         return Piece(height + 0.8, draw)
 
-    def space(self, height: float = 1.5) -> Piece:
+    def space(self, height: float = 1.0) -> Piece:
         """Return clear space [mm]."""
         return Piece(height, lambda pen, x, y, width: None)
 

@@ -84,9 +84,7 @@ def centralizing_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> Screw
     d = sizes.major / _INCH
     return replace(
         acme_screw(form, sizes, starts, cls),
-        major=Band(
-            _to_mm(form, d - _tabulated(form, group["major"] * sqrt(d))), _to_mm(form, d)
-        ),
+        major=Band(_to_mm(form, d - _tabulated(form, group["major"] * sqrt(d))), _to_mm(form, d)),
         crest_evidence=group["evidence"],
     )
 

@@ -32,5 +32,7 @@ def buttress_pitch_tolerance(
     0.0075
     """
     return (
-        by_diameter * diameter ** (1 / 3) + by_engagement * sqrt(engagement) + by_pitch * sqrt(pitch)
+        by_diameter * diameter ** (1 / 3)
+        + by_engagement * sqrt(engagement)
+        + by_pitch * sqrt(pitch)
     )

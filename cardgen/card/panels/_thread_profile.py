@@ -11,7 +11,7 @@ from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 
-_TALLEST = 40.0
+_TALLEST = 46.0
 _CLEAR = (7.0, 13.5, 9.0, 9.0)
 """Room for dimensions: left, top, right, bottom [mm]."""
 _BODY = 0.5
@@ -63,9 +63,19 @@ def _levels(drawing: Drawing, view: View, end: float) -> None:
 def _widths(drawing: Drawing, view: View, groove: Corners, bottom: float) -> None:
     (left, crest), (root_left, root), (root_right, _), (right, _) = groove
     pitch = view.number("thread.pitch")
-    drawing.horizontal((right, crest), (left + pitch, crest), view.bare("thread.crest_flat"), 3.5)
+    if view.has("thread.crest_shape"):
+        top = ((right + left + pitch) / 2, crest)
+        drawing.leader(top, f"R {view.bare('thread.crest_radius')}", toward=30, reach=3.0)
+    else:
+        drawing.horizontal(
+            (right, crest), (left + pitch, crest), view.bare("thread.crest_flat"), 3.5
+        )
     drawing.horizontal((left, crest), (left + pitch, crest), f"P {view.bare('thread.pitch')}", 9.0)
     below = (root - bottom) * float(drawing.scale) + 4.5
+    if view.has("thread.root_shape"):
+        lowest = ((root_left + root_right) / 2, root)
+        drawing.leader(lowest, f"R {view.bare('thread.root_radius')}", toward=-70, reach=below)
+        return
     drawing.horizontal((root_left, root), (root_right, root), view.bare("thread.root_flat"), -below)
 
 
