@@ -61,6 +61,8 @@ NAMES: Mapping[str, Name] = {
     "thread.root_flat": Name("Root flat", "wr", "mm"),
     "thread.crest_radius": Name("Crest radius, at most", "rc", "mm", 3, "down"),
     "thread.root_radius": Name("Root radius, at most", "rr", "mm", 3, "down"),
+    "thread.crest_shape": Name("Crest"),
+    "thread.root_shape": Name("Root"),
     "thread.groove_width": Name("Groove width at the pitch line", "S", "mm"),
     "thread.lead_angle_major": Name("Lead angle at the crest", "phi1", "deg", 2),
     "thread.lead_angle_pitch": Name("Lead angle at the pitch line", "phi2", "deg", 2),

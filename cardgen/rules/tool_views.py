@@ -127,14 +127,8 @@ class Views:
     def top(self) -> Lines:
         """Return the face and the shank from above, and the foot of the blade below them."""
         nose, end = self.nose, self.nose.length + self.shown
-        left, right = self._edges
         blank_left, blank_right = self._blank_sides
-        point = (
-            (left.face(nose.length), nose.length),
-            (left.face(0), 0.0),
-            (right.face(0), 0.0),
-            (right.face(nose.length), nose.length),
-        )
+        point = self.face()
         view = Lines(
             (
                 (blank_left, end),
@@ -203,6 +197,17 @@ class Views:
             (right.face(along), 0.0),
             (right.below(along, nose.height), -nose.height),
             (left.below(along, nose.height), -nose.height),
+        )
+
+    def face(self) -> tuple[XY, XY, XY, XY]:
+        """Return the ends of both edges on the face, left shank to right, its point unrounded."""
+        left, right = self._edges
+        length = self.nose.length
+        return (
+            (left.face(length), length),
+            (left.face(0), 0.0),
+            (right.face(0), 0.0),
+            (right.face(length), length),
         )
 
     def silhouette(self) -> tuple[XY, ...]:

@@ -170,6 +170,7 @@ def flats(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
                 evidence=cited.evidence,
                 note=f"the whole {side} is one arc",
             )
+    shapes(sizes.nut_crest_arc > 0, sizes.round_root(internal=True), form, sheet)
     rule = form.radii.get("root", {})
     if set(rule) == {"clearances"} and sizes.root_radius is not None:
         cited = form.cited["radii"]
@@ -183,6 +184,21 @@ def flats(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
             evidence=cited.evidence,
             note="the largest rounding of the corners",
         )
+
+
+def shapes(crest: bool, root: bool, form: Form, sheet: Sheet) -> None:
+    """Record which of crest and root are one arc of a fixed radius by the form itself."""
+    for side, whole in (("crest", crest), ("root", root)):
+        if whole:
+            cited = form.cited["radii"]
+            sheet.add(
+                f"thread.{side}_shape",
+                "one arc",
+                source=cited.source,
+                basis="standard",
+                evidence=cited.evidence,
+                note="the flat is where the straight flanks would meet its level",
+            )
 
 
 def outlines(sizes: Sizes, length: float, sheet: Sheet) -> None:

@@ -8,8 +8,6 @@ from math import degrees, tan
 from cardgen import library
 from cardgen.core.figure import Figure, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit, written
-from cardgen.forms.form import read
-from cardgen.forms.sizes import basic_sizes
 from cardgen.rules.tool import Nose
 from cardgen.sheets._constants import value
 from cardgen.sheets._tool_tables import PRACTICE
@@ -45,17 +43,9 @@ def _conditions(job: Job, sheet: Sheet, nose: Nose) -> set[str]:
     true.add("carbide" if job.tool.material == "carbide" else "hss")
     if "tool.corner_radius" in sheet:
         true.add("radius")
-    true.add("round-point" if round_point(job, sheet) else "flat-point")
+    # A root that is one arc wants a point of one arc.
+    true.add("round-point" if "thread.root_shape" in sheet else "flat-point")
     return true
-
-
-def round_point(job: Job, sheet: Sheet) -> bool:
-    """Whether the form's root is one arc, so that the tool's point must be."""
-    thread = job.thread
-    if "tool.corner_radius" not in sheet:
-        return False
-    sizes = basic_sizes(read(thread.form), thread.diameter, thread.pitch)
-    return sizes.round_root(internal=thread.surface == "internal")
 
 
 def _words(job: Job, sheet: Sheet, nose: Nose) -> Mapping[str, str]:

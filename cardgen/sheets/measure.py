@@ -72,7 +72,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if sheet.number("thread.leading_flank") + sheet.number("thread.trailing_flank") == 0:
         _by_gauge(job, sheet)
         return
-    screw = _screw(job, sheet)
+    screw = _screw(sheet)
     if screw is None:
         return
     try:
@@ -81,7 +81,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
         sheet.warn("measure.no_wire", f"Not to be measured over wires: {error}.")
 
 
-def _screw(job: Job, sheet: Sheet) -> _Screw | None:
+def _screw(sheet: Sheet) -> _Screw | None:
     pitch, crest, root = (
         sheet[f"thread.{id}"] for id in ("pitch_diameter", "blank_diameter", "minor_diameter")
     )
@@ -95,7 +95,7 @@ def _screw(job: Job, sheet: Sheet) -> _Screw | None:
         Groove(lead, diameter, width, near, far) for diameter in (pitch.number, high, low)
     )
     rounding = sheet.number("thread.crest_radius") if "thread.crest_radius" in sheet else 0.0
-    if _sizes(job).crest_arc:
+    if "thread.crest_shape" in sheet:
         # The arc leaves a flank of angle a where it is R (1 - sin a) below its top.
         rounding *= 1 - sin(min(near, far))
     return _Screw(
@@ -295,7 +295,7 @@ def _steps(job: Job, sheet: Sheet) -> None:
 def _root_over_pins(job: Job, sheet: Sheet) -> str:
     """Say how a wide round root is measured: over pins that lie on its bottom."""
     sizes, root = _sizes(job), sheet["thread.minor_diameter"]
-    if not sizes.crest_arc or root.low is None or root.high is None:
+    if "thread.crest_shape" not in sheet or root.low is None or root.high is None:
         return ""
     pin = floor(2 * sizes.root_arc * _PIN_SHARE * 10) / 10
     if pin < _PIN_LEAST:

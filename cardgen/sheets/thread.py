@@ -347,6 +347,7 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         if radius is not None:
             arc = sizes.crest_arc if side == "crest" else 0.0
             _radius(side, radius, form.radii[side], form.cited["radii"], sheet, whole=arc > 0)
+    nut.shapes(sizes.crest_arc > 0, sizes.round_root(), form, sheet)
     _engagement(form, sizes, sheet)
 
 

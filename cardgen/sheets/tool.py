@@ -22,7 +22,7 @@ from cardgen.sheets._tool_bar import bar
 from cardgen.sheets._tool_face import face, setting, tip_width
 from cardgen.sheets._tool_grind import Grind, groove_of
 from cardgen.sheets._tool_sides import blade, side_reliefs, swept
-from cardgen.sheets._tool_steps import grinding_steps, round_point
+from cardgen.sheets._tool_steps import grinding_steps
 from cardgen.sheets._tool_tables import PRACTICE, bits, blanks, end_relief
 from cardgen.spec.job import Job
 
@@ -57,7 +57,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     ``tool.top`` the face (y from the point towards the shank), ``tool.side`` from the reader's
     right (x from the point towards the shank, y up); names that go on with ``.visible.N`` or
     ``.hidden.N`` are further edges of the same view.
-    ``tool.silhouette`` is the face and ``tool.silhouette.end`` the blade from the front, to hold the ground tool against.
+    ``tool.silhouette`` is the face and ``tool.silhouette.end`` the blade from the front, to hold
+    the ground tool against; ``tool.face`` are the ends of both edges, the point unrounded.
     """
     if any(id not in sheet for id in NEEDED):
         return
@@ -196,7 +197,7 @@ def _warnings(job: Job, sheet: Sheet) -> None:
 def _views(job: Job, sheet: Sheet, nose: Nose) -> None:
     # A nut's tool points towards the operator, so that its chuck side is on the reader's left.
     right_leads = (job.thread.hand == "right") != sheet.internal
-    views = Views(nose, job.tool.blank, right_leads, _SHOWN * job.tool.blank, _point(job, sheet))
+    views = Views(nose, job.tool.blank, right_leads, _SHOWN * job.tool.blank, _point(sheet))
     for name, lines in (
         ("tool.front", views.front()),
         ("tool.front.blank", views.blank_front()),
@@ -206,6 +207,7 @@ def _views(job: Job, sheet: Sheet, nose: Nose) -> None:
         _outline(sheet, name, lines)
     if sheet.internal:
         _bore_curve(sheet, nose)
+    sheet.outlines["tool.face"] = Outline(views.face())
     sheet.outlines["tool.silhouette"] = Outline(views.silhouette(), closed=True)
     sheet.outlines["tool.silhouette.end"] = Outline(views.blade_front(), closed=True)
 
@@ -220,9 +222,9 @@ def _bore_curve(sheet: Sheet, nose: Nose) -> None:
     )
 
 
-def _point(job: Job, sheet: Sheet) -> float:
+def _point(sheet: Sheet) -> float:
     """Return the radius of a point that the form rounds to one arc; 0 for a flat one."""
-    return sheet.number("tool.corner_radius") if round_point(job, sheet) else 0.0
+    return sheet.number("tool.corner_radius") if "thread.root_shape" in sheet else 0.0
 
 
 def _outline(sheet: Sheet, name: str, lines: Lines) -> None:

@@ -237,20 +237,22 @@ def _top(d: Drawing, view: View) -> None:
     d.outline(outline)
     _edges(d, view, "tool.top")
     d.break_line(outline[0], outline[-1])
-    left, right = outline[3], outline[4]
+    face = view.outlines["tool.face"].points
+    shank, left, right, other = face
     d.horizontal(left, right, view.bare("tool.tip_width"), offset=-4.0)
     k = float(d.scale)
-    if k * (outline[5][1] - right[1]) >= _DETAILED:
-        d.vertical(right, outline[5], view.bare("tool.blade_length"), offset=3.0)
+    if k * (other[1] - right[1]) >= _DETAILED:
+        d.vertical(right, other, view.bare("tool.blade_length"), offset=3.0)
     if k * (outline[0][1] - outline[1][1]) >= _DETAILED:
         for id in ("tool.included_angle", "tool.included_angle_normal"):
             if view.has(id) and view.number(id) > 0:
-                _included(d, outline[2:6], view.written(id))
+                _included(d, face, view.written(id))
     if view.has("tool.corner_radius"):
-        text = f"R {view.bare('tool.corner_radius')} max"
+        at_most = "" if view.has("thread.root_shape") else " max"
+        text = f"R {view.bare('tool.corner_radius')}{at_most}"
         d.leader(left, text, toward=205, reach=3.0)
     if view.has("tool.blade_taper"):
-        middle = ((outline[2][0] + left[0]) / 2, (outline[2][1] + left[1]) / 2)
+        middle = ((shank[0] + left[0]) / 2, (shank[1] + left[1]) / 2)
         d.leader(middle, f"{view.written('tool.blade_taper')} each", toward=160, reach=3.0)
 
 

@@ -30,8 +30,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *kit.figures(
             "thread.pitch",
             *lead,
-            "thread.crest_radius",
-            "thread.root_radius",
+            *(f"thread.{side}_radius" for side in _flat_sides(view)),
             "thread.length",
         ),
         _angles(view, kit),
@@ -60,6 +59,11 @@ def _turn(view: View, kit: Kit) -> Block:
             (view.label("thread.depth"), view.written("thread.depth"), "radial"),
         ]
     )
+
+
+def _flat_sides(view: View) -> list[str]:
+    """Return the sides, crest or root, whose corners may be rounded; one arc stands drawn."""
+    return [side for side in ("crest", "root") if not view.has(f"thread.{side}_shape")]
 
 
 def _no_less(view: View) -> str:
