@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from cardgen import __version__
-from cardgen.commands import cards, figures, make, start
+from cardgen.commands import binder, cards, figures, make, start
 from cardgen.terminal import DONE
 
 
@@ -66,6 +66,29 @@ def _parser() -> argparse.ArgumentParser:
     why.add_argument("path", type=Path, metavar="JOB")
     why.add_argument("figure", metavar="FIGURE")
 
+    binding = command("binder", binder.bind, "bind all cards into one PDF to print")
+    binding.add_argument("paths", nargs="*", type=Path, metavar="PATH")
+    binding.add_argument("--out", type=Path, default=Path("build") / "binder.pdf", metavar="FILE")
+    binding.add_argument(
+        "--sheet",
+        choices=("a4", "a3", "letter"),
+        type=str.lower,
+        help="several cards on a sheet, to be printed on both sides (turned over the long edge) "
+        "and cut; without it one card a page",
+    )
+    binding.add_argument("--machine", type=Path, metavar="FILE", help="use this machine instead")
+    binding.add_argument("--template", metavar="NAME", help="use this template instead")
+    binding.add_argument(
+        "--by",
+        choices=("machine", "form", "material"),
+        default="machine",
+        help="a divider for each",
+    )
+    binding.add_argument(
+        "--notes", type=_count, default=2, metavar="N", help="pages for notes at the end"
+    )
+    binding.add_argument("--one-sided", action="store_true", help="nothing on the backs of sheets")
+
     stale = command("stale", cards.stale, "tell whether printed cards still hold")
     stale.add_argument("cards", nargs="+", metavar="PATH-OR-CODE")
 
@@ -82,3 +105,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     schema.add_argument("kind", choices=("job", "machine", "shop", "material", "template"))
     return parser
+
+
+def _count(text: str) -> int:
+    number = int(text)
+    if not 0 <= number <= 100:
+        msg = f"{text} is not a count from 0 to 100"
+        raise argparse.ArgumentTypeError(msg)
+    return number

@@ -13,7 +13,7 @@ import os
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from cardgen import __version__
 from cardgen.binder.code import code, digest
@@ -23,6 +23,9 @@ from cardgen.explain import as_json
 from cardgen.sheets import every
 from cardgen.spec.job import Job
 from cardgen.spec.load import load
+
+if TYPE_CHECKING:
+    from cardgen.card.pen import Picture
 
 Status = Literal["made", "unchanged", "refused"]
 
@@ -88,14 +91,14 @@ def work(path: Path, *, machine: Path | None = None, template: str | None = None
     return Worked(job, every.work_out(job), fingerprint(job))
 
 
-def draw(worked: Worked) -> bytes:
-    """Return the card of a worked-out job as PDF bytes."""
+def picture(worked: Worked) -> Picture:
+    """Return the cards of a worked-out job, drawn."""
     # Loaded here, so that `check` and `figures` do not pay for paper.
     from cardgen.card import place
-    from cardgen.pdf import fonts, write
+    from cardgen.pdf import fonts
 
     job = worked.job
-    picture = place.lay_out(
+    return place.lay_out(
         worked.sheets,
         facts(worked),
         job.template,
@@ -103,9 +106,16 @@ def draw(worked: Worked) -> bytes:
         inch=job.inch,
         show=job.show,
     )
+
+
+def draw(worked: Worked) -> bytes:
+    """Return the card of a worked-out job as PDF bytes."""
+    from cardgen.pdf import write
+
+    job = worked.job
     told = as_json(worked.sheets, job=job.name, version=__version__, code=worked.code)
     return write.to_pdf(
-        picture,
+        picture(worked),
         attachments=attachments(
             told, ((source.role, source.name, source.content) for source in job.sources)
         ),

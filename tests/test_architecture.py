@@ -23,12 +23,18 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     ),
     "card": ({"card", "core"}, set()),
     "pdf": ({"pdf", "core", "card.pen"}, {"reportlab", "pypdf", "font_source_sans_pro"}),
-    "binder": ({"binder", "core", "pdf"}, {"pypdf"}),
+    # The binder draws its own pages with the kit of the cards, but knows no panel.
+    "binder": (
+        {"binder", "core", "pdf"}
+        | {f"card.{kit}" for kit in ("grid", "panel", "pen", "piece", "proof", "table", "view")},
+        {"pypdf"},
+    ),
     "explain": ({"core"}, set()),
     "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
+    "bindery": ({"core", "make", "library", "spec", "binder", "pdf"}, set()),
     "terminal": ({"core"}, set()),
-    "commands": ({"make", "shelf", "core", "explain", "spec", "terminal"}, set()),
+    "commands": ({"make", "bindery", "shelf", "core", "explain", "spec", "terminal"}, set()),
     "cli": ({"commands", "terminal"}, set()),
 }
 

@@ -1,0 +1,291 @@
+"""Many cards to one file to print: contents, dividers, cards, index, lists, room for notes.
+
+Cards are taken one after the other and kept as packed leaves; only what the lists need of a job is
+remembered. Then the binder's own pages are drawn, all pages are numbered, and the leaves are put on
+sheets.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cardgen.binder import lists
+from cardgen.binder.entry import By, Entry
+from cardgen.binder.impose import Side, Stand, impose, paired
+from cardgen.binder.lists import Bound, Section
+from cardgen.binder.pages import Drawn, Lead, Paper, Shape
+from cardgen.card.pen import BLACK, HAIR, SOFT, Metrics, Page, Path, Picture, Text
+from cardgen.pdf import book
+from cardgen.pdf.book import Book, Goal, Label, Leaf, Link, Placed
+
+_OVER_FOLIO = 0.9
+"""Clear space between what is printed on a page and its number below it [mm]."""
+_LEAST_MARGIN = 4.0
+"""Margin below which a page bears no number [mm]."""
+
+CONTENTS, INDEX, DRAWER, NOTES = "Contents", "Threads and figures", "Drills, wires, bits", "Notes"
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a binder is put together.
+
+    Attributes
+    ----------
+    by
+        What the dividers part the cards by.
+    sheet
+        Width and height of the sheets that several cards are printed on [mm]; ``None`` for one
+        card a page.
+    both
+        Whether such sheets are printed on both sides.
+    notes
+        How many pages for notes stand at the end.
+    """
+
+    by: By = "machine"
+    sheet: tuple[float, float] | None = None
+    both: bool = True
+    notes: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Bundle:
+    """Pages that belong together: one job's cards, one list, one divider."""
+
+    leaves: tuple[Leaf, ...]
+    margin: float
+    small: float
+    leads: tuple[tuple[Lead, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What is behind one divider: its name, and the numbers of the jobs as they were taken."""
+
+    name: str
+    jobs: tuple[int, ...]
+
+
+class Binder:
+    """A binder in the making.
+
+    Parameters
+    ----------
+    style
+        How it is put together.
+    metrics
+        Of the typeface.
+    """
+
+    def __init__(self, style: Style, metrics: Metrics) -> None:
+        self._style, self._metrics = style, metrics
+        self._book = Book()
+        self._entries: list[Entry] = []
+        self._cards: list[_Bundle] = []
+        self._shapes: Counter[Shape] = Counter()
+
+    def __len__(self) -> int:
+        """Return how many jobs are in it."""
+        return len(self._entries)
+
+    def take(self, entry: Entry, picture: Picture, shape: Shape) -> None:
+        """Put the cards of a job in; their marks are not kept.
+
+        Raises
+        ------
+        ImposeError
+            If a card is larger than the sheet; it is not put in.
+        """
+        if self._style.sheet:
+            for page in picture.pages:
+                impose([], self._style.sheet, (page.width, page.height), margin=shape.margin)
+        leaves = tuple(self._book.draw(page, mono=picture.mono) for page in picture.pages)
+        self._entries.append(entry)
+        self._cards.append(_Bundle(leaves, shape.margin, shape.small))
+        self._shapes[shape] += 1
+
+    def to_bytes(self, title: str, subject: str) -> bytes:
+        """Return the binder as a file; nothing can be put in after that.
+
+        Raises
+        ------
+        ValueError
+            If there is no card in it.
+        """
+        if not self._entries:
+            msg = "a binder without cards"
+            raise ValueError(msg)
+        # The binder's own pages are of the size that most cards have.
+        paper = Paper(self._shapes.most_common(1)[0][0], self._metrics)
+        parts = self._parts()
+        contents, dividers, sections = self._front(paper, parts)
+        bundles = [self._bundle(paper, contents)]
+        for part, divider in zip(parts, dividers, strict=True):
+            bundles += [self._bundle(paper, divider), *(self._cards[job] for job in part.jobs)]
+        back = [(INDEX, lists.index(paper, sections)), (DRAWER, lists.drawer(paper, sections))]
+        back += [(NOTES, lists.notes(paper, NOTES))] * self._style.notes
+        first: dict[str, int] = {}
+        for name, blocks in back:
+            first.setdefault(name, 1 + sum(len(bundle.leaves) for bundle in bundles))
+            bundles.append(self._bundle(paper, paper.pages(name, blocks)))
+        where, labels = self._put(bundles)
+        outline = [
+            book.Entry(CONTENTS, where[0]),
+            *(_outlined(section, where) for section in sections),
+            *(book.Entry(name, where[page - 1]) for name, page in first.items()),
+        ]
+        return self._book.to_bytes(title=title, subject=subject, labels=labels, outline=outline)
+
+    def _parts(self) -> list[_Part]:
+        found: dict[str, list[int]] = {}
+        for number, entry in enumerate(self._entries):
+            found.setdefault(entry.group(self._style.by), []).append(number)
+        return [_Part(name, tuple(found[name])) for name in sorted(found, key=str.casefold)]
+
+    def _front(
+        self, paper: Paper, parts: Sequence[_Part]
+    ) -> tuple[list[Drawn], list[list[Drawn]], list[Section]]:
+        """Return contents and dividers, drawn with the page numbers that they themselves shift.
+
+        Pages are counted, drawn and counted again until the count holds. A list that was longer
+        with other numbers keeps its count, with an empty page, so that this comes to an end.
+        """
+        counts = [1] * (1 + len(parts))
+        while True:
+            sections = self._numbered(parts, counts)
+            drawn = [
+                paper.pages(CONTENTS, lists.contents(paper, sections)),
+                *(
+                    paper.pages(part.name, lists.divider(paper, sections, number))
+                    for number, part in enumerate(parts)
+                ),
+            ]
+            if all(len(pages) <= count for pages, count in zip(drawn, counts, strict=True)):
+                break
+            counts = [max(len(p), count) for p, count in zip(drawn, counts, strict=True)]
+        for pages, count in zip(drawn, counts, strict=True):
+            pages += paper.pages(NOTES, []) * (count - len(pages))
+        return drawn[0], drawn[1:], sections
+
+    def _numbered(self, parts: Sequence[_Part], counts: Sequence[int]) -> list[Section]:
+        """Return the parts with page numbers, given how many pages contents and dividers take."""
+        at = 1 + counts[0]
+        sections: list[Section] = []
+        for part, count in zip(parts, counts[1:], strict=True):
+            divider = at
+            at += count
+            jobs: list[Bound] = []
+            for job in part.jobs:
+                after = at + len(self._cards[job].leaves)
+                jobs.append(Bound(self._entries[job], at, after - 1))
+                at = after
+            sections.append(Section(part.name, divider, tuple(jobs)))
+        return sections
+
+    def _bundle(self, paper: Paper, pages: Sequence[Drawn]) -> _Bundle:
+        return _Bundle(
+            tuple(self._book.draw(each.page, mono=paper.mono) for each in pages),
+            paper.shape.margin,
+            paper.shape.small,
+            tuple(each.leads for each in pages),
+        )
+
+    def _put(self, bundles: Sequence[_Bundle]) -> tuple[list[Goal], list[Label]]:
+        """Put all leaves on sheets; return where each came to lie, and how sheets are called."""
+        leaves = [leaf for bundle in bundles for leaf in bundle.leaves]
+        leads: list[tuple[Lead, ...]] = []
+        folios: list[Leaf | None] = []
+        for bundle in bundles:
+            leads += bundle.leads or [()] * len(bundle.leaves)
+            for leaf in bundle.leaves:
+                folios.append(self._folio(len(folios) + 1, leaf, bundle))
+        sides = self._sides(bundles)
+        where: dict[int, Goal] = {}
+        for number, side in enumerate(sides):
+            for stand in side.stands:
+                leaf = leaves[stand.leaf]
+                right, bottom = stand.x + leaf.width, stand.y + leaf.height
+                where[stand.leaf] = Goal(number, stand.x, stand.y, right, bottom)
+        for side in sides:
+            placed: list[Placed] = []
+            links: list[Link] = []
+            for stand in side.stands:
+                leaf = leaves[stand.leaf]
+                folio = folios[stand.leaf]
+                for each in (leaf, folio):
+                    if each is not None:
+                        placed.append(Placed(each, stand.x, stand.y, stand.turned))
+                links += [
+                    _link(lead, stand, leaf, where[lead.goal - 1]) for lead in leads[stand.leaf]
+                ]
+            if side.cuts:
+                placed.append(Placed(self._cuts(side)))
+            self._book.add(side.width, side.height, placed, links)
+        labels = [Label(0, "", numbered=True)]
+        if self._style.sheet:
+            faces = ("front", "back") if self._style.both else ("",)
+            labels = [
+                Label(at, f"sheet {at // len(faces) + 1} {faces[at % len(faces)]}".strip())
+                for at in range(len(sides))
+            ]
+        return [where[number] for number in range(len(leaves))], labels
+
+    def _sides(self, bundles: Sequence[_Bundle]) -> list[Side]:
+        """Return the sides to print: a page each, or cards of one size together."""
+        sheet, both = self._style.sheet, self._style.both
+        sides: list[Side] = []
+        sizes: dict[tuple[float, float], list[tuple[_Bundle, list[int]]]] = {}
+        number = 0
+        for bundle in bundles:
+            size = bundle.leaves[0].width, bundle.leaves[0].height
+            numbers = list(range(number, number + len(bundle.leaves)))
+            number += len(bundle.leaves)
+            sizes.setdefault(size, []).append((bundle, numbers))
+            if sheet is None:
+                sides += [Side(*size, (Stand(leaf, 0.0, 0.0),), ()) for leaf in numbers]
+        if sheet is None:
+            return sides
+        for size, group in sizes.items():
+            pieces = [piece for _, numbers in group for piece in paired(numbers, both=both)]
+            margin = min(bundle.margin for bundle, _ in group)
+            sides += impose(pieces, sheet, size, margin=margin, both=both)
+        return sides
+
+    def _folio(self, number: int, leaf: Leaf, bundle: _Bundle) -> Leaf | None:
+        """Return the page's number, to be laid over its lower margin.
+
+        It only helps to find a page; nothing is lost where it is trimmed.
+        """
+        if bundle.margin < _LEAST_MARGIN:
+            return None
+        size = bundle.small
+        base = leaf.height - bundle.margin + _OVER_FOLIO + self._metrics.ascent(size)
+        text = Text(leaf.width / 2, base, f"page {number}", size, "regular", "middle", SOFT, 0.0)
+        return self._book.draw(Page(leaf.width, leaf.height, (text,), ()), mono=False)
+
+    def _cuts(self, side: Side) -> Leaf:
+        marks = tuple(
+            Path(((x1, y1), (x2, y2)), False, BLACK, HAIR, (), None) for x1, y1, x2, y2 in side.cuts
+        )
+        return self._book.draw(Page(side.width, side.height, marks, ()), mono=False)
+
+
+def _outlined(section: Section, where: Sequence[Goal]) -> book.Entry:
+    """Return a part's line of the outline, its jobs below it."""
+    jobs = tuple(
+        book.Entry(f"{job.entry.thread} – {job.entry.title}", where[job.first - 1])
+        for job in section.jobs
+    )
+    return book.Entry(section.name, where[section.divider - 1], jobs)
+
+
+def _link(lead: Lead, stand: Stand, leaf: Leaf, goal: Goal) -> Link:
+    """Return a link of a page where the page stands on its sheet."""
+    left, top, right, bottom = lead.left, lead.top, lead.right, lead.bottom
+    if stand.turned:
+        left, right = leaf.width - right, leaf.width - left
+        top, bottom = leaf.height - bottom, leaf.height - top
+    return Link(left + stand.x, top + stand.y, right + stand.x, bottom + stand.y, goal)

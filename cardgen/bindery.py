@@ -1,0 +1,77 @@
+"""Worked-out jobs into one binder: the flow of ``make`` once more, with many cards at its end.
+
+job files -> works -> Binder -> PDF -> shelf
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from cardgen import __version__, library
+from cardgen.binder.bind import Binder, Style
+from cardgen.binder.code import code, digest
+from cardgen.binder.entry import By, entry
+from cardgen.binder.impose import ImposeError
+from cardgen.core.problems import SpecError
+from cardgen.make import Worked, facts, fingerprint, picture
+from cardgen.pdf import fonts
+from cardgen.spec.load import load
+
+__all__ = ["Binder", "By", "ImposeError", "Style", "begin", "finish", "mark", "sheet", "take"]
+
+
+def sheet(name: str) -> tuple[float, float]:
+    """Return width and height [mm] of a sheet that cards are printed on.
+
+    Raises
+    ------
+    ValueError
+        If no sheet of that name is known; the message names those that are.
+    """
+    known = {row["name"]: row for row in library.table("card/sheet_sizes")}
+    try:
+        row = known[name.lower()]
+    except KeyError:
+        msg = f"{name} is no sheet that is known: {', '.join(known)}"
+        raise ValueError(msg) from None
+    return float(row["width_mm"]), float(row["height_mm"])
+
+
+def begin(style: Style) -> Binder:
+    """Return an empty binder."""
+    return Binder(style, fonts.metrics())
+
+
+def take(binder: Binder, worked: Worked) -> None:
+    """Put the cards of a worked-out job into a binder.
+
+    Raises
+    ------
+    ImposeError
+        If a card is larger than the binder's sheets.
+    """
+    told = entry(worked.sheets, facts(worked), inch=worked.job.inch)
+    binder.take(told, picture(worked), worked.job.template)
+
+
+def finish(binder: Binder, fingerprint: str) -> bytes:
+    """Return a binder as a file that bears the code of its fingerprint."""
+    count = len(binder)
+    title = f"Binder of {count} job{'' if count == 1 else 's'}"
+    return binder.to_bytes(title, f"binder {code(fingerprint)}")
+
+
+def mark(files: Iterable[Path], style: Style, *, machine: Path | None, template: str | None) -> str:
+    """Return the fingerprint of a binder: of all files behind its jobs, and of its style.
+
+    What is faulty has no card, and so no part in it.
+    """
+    parts: list[tuple[str, bytes]] = [("style", repr(style).encode())]
+    for file in files:
+        try:
+            job = load(file, machine=machine, template=template)
+        except (SpecError, OSError):
+            continue
+        parts.append((job.name, fingerprint(job).encode()))
+    return digest(parts, __version__)

@@ -1,0 +1,79 @@
+"""``binder``: all cards in one file to print."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from cardgen.terminal import (
+    DONE,
+    FAULTY,
+    REFUSED,
+    USAGE,
+    NoFileError,
+    each,
+    job_files,
+    put,
+    say,
+    tell,
+)
+
+
+def bind(arguments: argparse.Namespace) -> int:
+    """Bind the cards of the jobs named, and print the file if it was written.
+
+    A job that is refused or faulty is left out and named; the exit code is the worst of all.
+    """
+    from cardgen import bindery
+    from cardgen.make import holds, shelve, work
+
+    try:
+        files = job_files(arguments.paths)
+    except NoFileError as error:
+        say(str(error))
+        return FAULTY
+    style = bindery.Style(
+        by=arguments.by,
+        sheet=bindery.sheet(arguments.sheet) if arguments.sheet else None,
+        both=not arguments.one_sided,
+        notes=arguments.notes,
+    )
+    fingerprint = bindery.mark(files, style, machine=arguments.machine, template=arguments.template)
+    unchanged = holds(arguments.out, fingerprint)
+    binder = bindery.begin(style)
+    show_progress = sys.stderr.isatty()
+    count = 0
+
+    def one(file: Path) -> int:
+        nonlocal count
+        count += 1
+        if show_progress:
+            say(f"[{count}/{len(files)}] {file.name}")
+        worked = work(file, machine=arguments.machine, template=arguments.template)
+        tell(worked.sheets.findings, file)
+        if worked.sheets.refused:
+            say(f"{file}: left out of the binder")
+            return REFUSED
+        # Refusals and notes are told each time; only the drawing is spared.
+        if not unchanged:
+            try:
+                bindery.take(binder, worked)
+            except bindery.ImposeError as error:
+                say(f"{file}: left out of the binder: {error}")
+                return USAGE
+        return DONE
+
+    worst = each(files, one)
+    if unchanged:
+        return worst
+    if not len(binder):
+        say("no binder is written: there is no card to put into it")
+        return worst
+    try:
+        shelve(arguments.out, bindery.finish(binder, fingerprint), fingerprint)
+    except OSError as error:
+        say(f"{arguments.out}: {error.strerror or error}")
+        return max(worst, FAULTY)
+    put(str(arguments.out))
+    return worst
