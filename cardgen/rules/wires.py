@@ -105,7 +105,20 @@ def seat(groove: Groove, wire: float) -> Seat:
     if groove.near + groove.far <= 0 or min(groove.near, groove.far) < 0:
         msg = "a wire does not wedge between flanks that stand square to the axis"
         raise NoSeatError(msg)
-    radius, shift = (over_wires_short(groove, wire) - wire) / 2, 0.0
+    return settled(groove, wire, (over_wires_short(groove, wire) - wire) / 2)
+
+
+def settled(groove: Groove, wire: float, radius: float) -> Seat:
+    """Return where a wire or ball touches both flanks, looked for from a radius on [mm].
+
+    A nut's groove is one with negative flank angles: it narrows outwards.
+
+    Raises
+    ------
+    NoSeatError
+        If it touches both nowhere near.
+    """
+    shift = 0.0
     for _ in range(_MOST_STEPS):
         near = _nearest(groove, radius, shift, -1.0)
         far = _nearest(groove, radius, shift, 1.0)
@@ -113,6 +126,8 @@ def seat(groove: Groove, wire: float) -> Seat:
         if max(abs(errors[0]), abs(errors[1])) < _LENGTH_ERROR:
             return Seat(radius, wire, near.radius, far.radius)
         determinant = near.outward * far.along - near.along * far.outward
+        if not determinant:
+            break
         radius -= (errors[0] * far.along - errors[1] * near.along) / determinant
         shift -= (near.outward * errors[1] - far.outward * errors[0]) / determinant
     msg = f"a wire of {wire:g} mm finds no seat in the groove"

@@ -22,7 +22,7 @@ from cardgen.spec.job import Job
 def record_run_out(job: Job, sheet: Sheet) -> None:
     """Record the run-out that there is, for a thread that is cut towards something."""
     work, thread = job.work, job.thread
-    if thread.hand == "left":
+    if thread.hand == "left" or (sheet.internal and work.thread_end == "open"):
         return
     width, inputs, formula = _tool_width(job, sheet)
     if work.thread_end == "groove" and work.groove is not None:
@@ -30,6 +30,16 @@ def record_run_out(job: Job, sheet: Sheet) -> None:
         groove = {"G0": given(work.groove, "mm", "spec:work.groove")}
         inputs, formula = groove | dict(inputs), f"G0 - {formula}"
         note = "Groove less the tool's width at the crest: the whole tool must be in the groove."
+    elif work.thread_end == "shoulder" and work.blind is not None:
+        blank = job.tool.blank
+        value = work.blind - thread.length - blank / 2
+        inputs = {
+            "H": given(work.blind, "mm", "spec:work.blind"),
+            "l": given(thread.length, "mm", "spec:thread.length"),
+            "B": given(blank, "mm", "spec:tool.blank"),
+        }
+        formula = "H - l - B / 2"
+        note = "From the end of the thread to the bottom of the hole, less half the bit."
     elif work.thread_end == "shoulder":
         value, inputs, formula = 0.0, {}, ""
         note = "The thread runs up to the shoulder: there is none."
@@ -57,8 +67,10 @@ def record_run_out(job: Job, sheet: Sheet) -> None:
 def record(job: Job, sheet: Sheet, choice: Choice, half_nut_opens: bool) -> None:
     """Judge whether the carriage stops in time, and record how to stop and to go back."""
     width = _tool_width(job, sheet)[0]
-    cranked = False
-    if "setup.groove_given" not in sheet:
+    work, cranked = job.work, False
+    if sheet.internal and work.thread_end == "open":
+        _judge_through(job, sheet, width)
+    elif "setup.groove_given" not in sheet:
         _judge_left_hand(job, sheet, width)
     elif STOPPING in choice.broken:
         cranked = job.machine.hand_crank
@@ -81,6 +93,8 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
     machine, thread, work = job.machine, job.thread, job.work
     needed, free = sheet.number("setup.groove_needed"), sheet.number("setup.groove_given")
     end = {"groove": "the end of the groove", "shoulder": "the shoulder", "open": "the jaws"}
+    if work.blind is not None:
+        end["shoulder"] = "the bottom of the hole"
     numbers = (
         f"At {speed:g} rev/min, the slowest, the carriage runs on "
         f"{length(job, needed, 'up')} in the {machine.reaction:g} s of the hand; to "
@@ -116,6 +130,24 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
         sheet.refuse("setup.cannot_stop", f"{numbers} What would help: {', '.join(helps)}.")
 
 
+def _judge_through(job: Job, sheet: Sheet, width: float) -> None:
+    """Say what room the tool needs beyond a nut that is threaded right through."""
+    room = length(job, sheet.number("setup.groove_needed") + width, "up")
+    behind = length(job, width + job.tool.blank, "up")
+    if job.thread.hand == "left":
+        sheet.warn(
+            "setup.through_left",
+            f"Left hand, through: the tool starts behind the nut, so hold it {behind} or more off"
+            f" the chuck's face, and keep {room} free before its front.",
+        )
+        return
+    sheet.warn(
+        "setup.through",
+        f"The tool runs out behind the nut: hold it {room} or more off the chuck's face, and see"
+        " that the jaws stand clear of its bore.",
+    )
+
+
 def _judge_left_hand(job: Job, sheet: Sheet, width: float) -> None:
     groove, needed = job.work.groove, sheet.number("setup.groove_needed")
     sheet.warn(
@@ -144,24 +176,30 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
         "dial": sheet.ref("setup.dial_marks"),
     }
     halt = "open the half-nut" if half_nut_opens else "stop the spindle"
-    if job.thread.hand == "left":
+    # A nut's tool is withdrawn into the bore.
+    draw = "withdraw the tool inwards" if sheet.internal else "draw the tool out"
+    hole = sheet.internal and work.thread_end == "open"
+    if job.thread.hand == "left" and sheet.internal:
+        text = f"let the tool run out of the free face, then {halt}"
+    elif job.thread.hand == "left":
         text = f"let the tool run off the tailstock end, then {halt}"
+    elif hole:
+        text = f"let the tool run out behind the nut, then {halt} and {draw}"
     elif cranked:
         inputs |= {"g": sheet.ref("setup.groove_needed"), "k": practice("crank-margin")}
         short = practised("crank-margin") * sheet.number("setup.groove_needed")
         text = (
             f"stop the spindle {length(job, short, 'up')} or more short, crank the last turns by "
-            "hand, draw the tool out"
+            f"hand, {draw}"
         )
     elif work.thread_end == "groove":
         text = "in the groove, "
-        text += (
-            f"{halt} and draw the tool out" if half_nut_opens else f"draw the tool out and {halt}"
-        )
+        text += f"{halt} and {draw}" if half_nut_opens else f"{draw} and {halt}"
     elif work.thread_end == "shoulder":
-        text = f"draw the tool out short of the shoulder and {halt}"
+        wall = "shoulder" if work.blind is None else "bottom"
+        text = f"{draw} short of the {wall} and {halt}"
     else:
-        text = f"draw the tool out at the end mark, then {halt}"
+        text = f"{draw} at the end mark, then {halt}"
     if job.thread.hand == "right" and machine.stop != "none":
         where = "in the groove" if work.thread_end == "groove" else "at the thread's end"
         text += f"; {machine.stop} stop set with the tool {where}"
@@ -176,15 +214,16 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
 
 
 def _record_return(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
+    out = "tool withdrawn" if sheet.internal else "tool out"
     if half_nut_opens:
         back = "tool out, half-nut open, carriage back by hand; close it again by the thread dial"
     elif job.machine.reverse:
         back = (
-            "tool out, half-nut closed, spindle reversed until the tool is a turn past the start: "
+            f"{out}, half-nut closed, spindle reversed until the tool is a turn past the start: "
             "the way in takes up the backlash"
         )
     else:
-        back = "tool out, half-nut closed, spindle turned back by hand a turn past the start"
+        back = f"{out}, half-nut closed, spindle turned back by hand a turn past the start"
     sheet.steps.append(Step(back, "return", "common practice"))
     if not half_nut_opens:
         sheet.steps.append(

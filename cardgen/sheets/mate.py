@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Basis, Input, Sheet, Step
-from cardgen.forms.form import Form, FormError, read
+from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import NutLimits
-from cardgen.forms.limits import nut_limits
+from cardgen.forms.limits import nut_limits, screw_limits
 from cardgen.forms.sizes import Sizes, basic_sizes, designation
+from cardgen.sheets._form import form_of
+from cardgen.sheets._mate_drill import record_tap_drill
+from cardgen.sheets._mate_engagement import record_engagement
+from cardgen.sheets._mate_fit import boring_room, clearances
 from cardgen.sheets._mate_rack import record_rack
+from cardgen.sheets._mate_screw import diameters as screw_diameters
+from cardgen.sheets._mate_screw import usual_class
 from cardgen.spec.job import Job, Mate
 
 
@@ -18,19 +24,37 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if job.mate.kind == "rack":
         record_rack(job, job.mate, sheet)
         return
-    form = read(job.thread.form)
-    cls = job.mate.class_ or form.usual_mate.get(job.thread.class_, "")
+    form = form_of(job)
+    usual = usual_class if sheet.internal else _usual_nut
+    cls = job.mate.class_ or usual(form, job.thread.class_)
     sizes = basic_sizes(form, job.thread.diameter, job.thread.pitch)
     try:
-        limits = nut_limits(form, sizes, job.thread.starts, cls)
+        if sheet.internal:
+            screw = screw_limits(form, sizes, job.thread.starts, cls)
+        else:
+            nut = nut_limits(form, sizes, job.thread.starts, cls)
     except FormError as error:
-        sheet.refuse("mate.class", f"The nut: {error}.")
+        sheet.refuse("mate.class", f"The {'screw' if sheet.internal else 'nut'}: {error}.")
         return
     _words(job, job.mate, form, cls, sheet)
-    _diameters(form, sizes, limits, sheet)
+    record_engagement(job, job.mate, form, sheet)
+    if sheet.internal:
+        screw_diameters(job, form, sizes, screw, sheet)
+    else:
+        _diameters(form, sizes, nut, sheet)
     _backlash(sheet)
-    text = "Cut the nut first: a screw is more easily taken down to its nut."
+    clearances(sheet)
+    if sheet.internal:
+        text = "Keep the nut by the lathe as the gauge for its screw, which is cut to it."
+    else:
+        boring_room(job, sheet)
+        record_tap_drill(job, sheet)
+        text = "Cut the nut first: a screw is more easily taken down to its nut."
     sheet.steps.append(Step(text, "fit", "common practice"))
+
+
+def _usual_nut(form: Form, screw: str) -> str:
+    return form.usual_mate.get(screw, "")
 
 
 def _words(job: Job, mate: Mate, form: Form, cls: str, sheet: Sheet) -> None:
@@ -42,7 +66,9 @@ def _words(job: Job, mate: Mate, form: Form, cls: str, sheet: Sheet) -> None:
             source="the job" if asked else form.cited["mate"].source,
             basis="data" if asked else "standard",
             evidence="read" if asked else "memory",
-            note="" if asked else "the usual partner of the screw's class",
+            note=""
+            if asked
+            else f"the usual partner of the {'nut' if sheet.internal else 'screw'}'s class",
         )
     sheet.add(
         "mate.designation",

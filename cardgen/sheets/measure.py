@@ -9,7 +9,6 @@ from cardgen import library
 from cardgen.core.figure import Evidence, Input, Outline, Sheet, Step
 from cardgen.core.names import Side
 from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
-from cardgen.forms.form import read
 from cardgen.forms.sizes import Sizes, basic_sizes
 from cardgen.rules.profile import screw_outline
 from cardgen.rules.wires import (
@@ -23,6 +22,9 @@ from cardgen.rules.wires import (
     wire_on_root,
     wire_touching,
 )
+from cardgen.sheets._form import form_of
+from cardgen.sheets._measure_nut import work_out_nut
+from cardgen.sheets._measure_few import record_caliper, record_few_wires, record_pins
 from cardgen.spec.job import Job
 
 SHORT_FORMULA_ERROR = 1e-3
@@ -66,7 +68,10 @@ class _Screw:
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
-    """Record the wires and the size over them, and how to measure."""
+    """Record the wires and the size over them, and how to measure; for a nut, the balls."""
+    if sheet.internal:
+        work_out_nut(job, sheet)
+        return
     if any(id not in sheet for id in _NEEDED):
         return
     if sheet.number("thread.leading_flank") + sheet.number("thread.trailing_flank") == 0:
@@ -110,7 +115,7 @@ def _screw(sheet: Sheet) -> _Screw | None:
 
 
 def _sizes(job: Job) -> Sizes:
-    return basic_sizes(read(job.thread.form), job.thread.diameter, job.thread.pitch)
+    return basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch)
 
 
 def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
@@ -121,7 +126,7 @@ def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
         wire_flush(screw.loose, screw.crest_high), wire_on_root(screw.loose, screw.root_high)
     )
     largest = wire_touching(screw.tight, screw.crest_low - 2 * screw.crest_rounding)
-    known = read(job.thread.form).cited["diameters"].evidence
+    known = form_of(job).cited["diameters"].evidence
     basic = {"d2": Input(screw.basic.pitch_diameter, "mm", "thread.pitch_diameter", known)}
     limited = {"d2": sheet.ref("thread.pitch_diameter"), "d": sheet.ref("thread.blank_diameter")}
     flanks = {
@@ -157,7 +162,9 @@ def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
         return
     wire = _choose(job, sheet, best, smallest, largest)
     _size(screw, wire, sheet)
+    record_few_wires(job, sheet)
     _steps(job, sheet)
+    record_caliper(job, sheet)
     _outlines(job, screw, wire, sheet)
 
 
@@ -359,7 +366,11 @@ def _by_gauge(job: Job, sheet: Sheet) -> None:
             basis="computed",
             note="width square to the helix at the root, where it is least",
         )
-    pin = floor(groove.low * 8) / 10
+    record_pins(job, sheet)
+    slips = sheet["measure.over_root_blades"]
+    assert slips.low is not None  # noqa: S101  (the root has limits)
+    assert slips.high is not None  # noqa: S101
+    height = _length(job, sheet.number("measure.blade"))
     texts = (
         (
             "gauge",
@@ -370,8 +381,15 @@ def _by_gauge(job: Job, sheet: Sheet) -> None:
         ),
         (
             "root",
-            f"Root over two pins of {_length(job, pin)} that lie on the bottom of the groove:"
-            f" {_range(job, root.low + 2 * pin, root.high + 2 * pin)}.",
+            f"Root over three slips, {height} high, two side by side and one opposite, that stand"
+            f" on the bottom of the groove: {_range(job, slips.low, slips.high)}.",
+        ),
+        (
+            "pins",
+            f"By drill shanks: {_length(job, sheet.number('measure.pin_go'), 'down')} goes,"
+            f" {_length(job, sheet.number('measure.pin_not_go'), 'up')} does not. A round pin binds"
+            " in the twist: it reads"
+            f" {_length(job, sheet.number('measure.pin_short'))} less than the groove.",
         ),
         (
             "caution",
@@ -380,6 +398,7 @@ def _by_gauge(job: Job, sheet: Sheet) -> None:
         ),
     )
     sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+    record_caliper(job, sheet)
 
 
 def _length(job: Job, value: float, side: Side = "nearest") -> str:

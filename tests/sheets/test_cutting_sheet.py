@@ -188,14 +188,6 @@ def test_infeed_that_cannot_be_done_is_refused() -> None:
     assert sheet.passes
 
 
-def test_internal_threads_are_refused() -> None:
-    made = job("nipping-press-screw")
-    inside = replace(made, thread=replace(made.thread, surface="internal"))
-    sheet = Sheet("cutting", {})
-    cutting.work_out(inside, sheet)
-    assert [f.id for f in sheet.findings if f.refuses] == ["cutting.internal"]
-
-
 def test_without_the_earlier_sheets_only_the_limits_are_known() -> None:
     sheet = Sheet("cutting", {})
     cutting.work_out(job("nipping-press-screw"), sheet)
