@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from math import radians, sqrt
 from typing import Any, Literal
@@ -29,7 +29,7 @@ class Cited:
 
 @dataclass(frozen=True, slots=True)
 class Diameter:
-    """A basic diameter: ``d - drop P - clearances ac - heights h - roots sqrt(P) + growth sqrt(d)``.
+    """A basic diameter: d less multiples of P, ac, h and sqrt(P), and more by one of sqrt(d).
 
     ``ac`` is the form's clearance, ``h`` its height where the standard rounds that by itself;
     ``growth`` is for lengths in mm.
@@ -110,6 +110,8 @@ class Form:
         Table of the data file to its source.
     series
         Of a form whose limits depend on it; empty for the others.
+    engagement
+        Groups of length of engagement and their classes, as in the data file; may be empty.
     """
 
     name: str
@@ -132,6 +134,7 @@ class Form:
     usual_mate: Mapping[str, str]
     cited: Mapping[str, Cited]
     series: str = ""
+    engagement: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def overlap_formula(self) -> str:
@@ -207,4 +210,5 @@ def read(name: str, series: str = "") -> Form:
             if isinstance(group, dict) and "source" in group
         },
         series=series,
+        engagement=raw.get("engagement", {}),
     )

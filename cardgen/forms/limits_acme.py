@@ -90,7 +90,7 @@ def centralizing_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> Screw
 
 
 def centralizing_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
-    """Return a centralizing Acme nut's limits: its root clears the crest by little, its bore more."""
+    """Return a centralizing Acme nut's limits: its root, not its flanks, guides the screw."""
     rule, group = form.tolerances, form.tolerances["class"][cls]
     d, p = sizes.major / _INCH, sizes.pitch / _INCH
     major = d + _tabulated(form, (sizes.nut_major - sizes.major) / _INCH)

@@ -17,6 +17,9 @@ _INCH = Fraction(254, 10)
 _WHOLE = 0.99
 """A rounding that takes up so much of its flat is one arc: standards print rounded radii."""
 
+_WHOLE = 1e-6
+"""Diametral pitches come in quarters; a linear pitch never gives one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sizes:
@@ -210,6 +213,9 @@ def designation(
     words = form.designation
     kind = "single" if starts == 1 else "multi"
     pattern = words[f"{kind}_inch"] if inch and f"{kind}_inch" in words else words[kind]
+    diametral = 25.4 * pi / float(pitch)
+    if f"{kind}_dp" in words and inch and abs(diametral * 4 - round(diametral * 4)) < _WHOLE:
+        pattern = words[f"{kind}_dp"]
     lead = pitch * starts
     row = listed(form, diameter, float(pitch)) or {}
     sizes = {"d": f"{diameter:g}", "p": f"{float(pitch):g}", "tpi": _inches(_INCH / pitch)}
@@ -231,7 +237,7 @@ def designation(
         cls=cls,
         series=form.series,
         module=f"{float(pitch) / pi:.6g} mm",
-        dp=f"{25.4 * pi / float(pitch):.6g}",
+        dp=f"{diametral:.6g}",
         left=words["left"] if hand == "left" else "",
     )
 

@@ -46,7 +46,7 @@ def two_thirds_power(pitch: float) -> float:
     Examples
     --------
     >>> two_thirds_power(0.03571429)
-    0.108462
+    0.108463
     """
     return half_up(half_up(pitch * pitch, 6) ** (1 / 3), 6)
 

@@ -6,21 +6,28 @@ from collections.abc import Mapping
 from math import degrees
 
 from cardgen.core.figure import Basis, Evidence, Input, Outline, Sheet, weakest
-from cardgen.forms.form import Cited, Form, FormError, multiple, read
+from cardgen.forms.form import Cited, Form, FormError, multiple
 from cardgen.forms.limit import ScrewLimits
 from cardgen.forms.limits import nut_limits, screw_limits
-from cardgen.forms.sizes import Sizes, basic_sizes, designation, is_listed
+from cardgen.forms.sizes import Sizes, basic_sizes
 from cardgen.rules.helix import lead_angle
 from cardgen.rules.profile import Section, groove_outline, nut_outline, screw_outline
 from cardgen.sheets import _thread_nut as nut
 from cardgen.sheets._constants import value as constant_value
+from cardgen.sheets._form import form_of
+from cardgen.sheets._thread_asked import (
+    GEOMETRY,
+    basis_of,
+    nominal,
+    record_asked,
+    record_clearance,
+    record_height,
+)
 from cardgen.sheets._thread_ends import record_ends
 from cardgen.spec.job import Job
 
 PITCHES_SHOWN = 2.5
 """Length of the outlines that a panel draws, in pitches."""
-
-_GEOMETRY = "geometry of the straight-flank profile"
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
@@ -30,8 +37,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     screw's section from the middle of a ridge on, ``thread.mate_profile`` the basic nut on its
     flanks, ``thread.groove`` one groove from crest to crest with its root centred on x = 0.
     """
-    form = read(job.thread.form)
-    _asked_for(job, form, sheet)
+    form = form_of(job)
+    record_asked(job, form, sheet)
     if job.thread.surface == "internal":
         _nut(job, form, sheet)
         return
@@ -41,9 +48,9 @@ def work_out(job: Job, sheet: Sheet) -> None:
     except FormError as error:
         sheet.refuse("thread.impossible", f"{error}.")
         return
-    basis = _basis(job, form, sheet)
-    _clearance(job, form, sizes, sheet)
-    _height(form, sizes, sheet)
+    basis = basis_of(job, form, sheet)
+    record_clearance(job, form, sizes, sheet)
+    record_height(form, sizes, sheet)
     _diameters(job, form, sizes, limits, basis, sheet)
     _cut(form, sizes, limits, sheet)
     _flats(form, sizes, limits, sheet)
@@ -61,10 +68,10 @@ def _nut(job: Job, form: Form, sheet: Sheet) -> None:
     except FormError as error:
         sheet.refuse("thread.impossible", f"{error}.")
         return
-    basis = _basis(job, form, sheet)
-    _clearance(job, form, sizes, sheet)
-    _height(form, sizes, sheet)
-    nut.diameters(form, sizes, limits, basis, _nominal(job), sheet)
+    basis = basis_of(job, form, sheet)
+    record_clearance(job, form, sizes, sheet)
+    record_height(form, sizes, sheet)
+    nut.diameters(form, sizes, limits, basis, nominal(job), sheet)
     nut.cut(form, limits, sheet)
     nut.flats(form, sizes, limits, sheet)
     _engagement(form, sizes, sheet)
@@ -88,141 +95,13 @@ def _wall(job: Job, sheet: Sheet) -> None:
         )
 
 
-def _asked_for(job: Job, form: Form, sheet: Sheet) -> None:
-    """Record what the maker asked for, and the lead."""
-    thread = job.thread
-    words = {"thread.form": form.title, "thread.hand": thread.hand}
-    if thread.class_:
-        words["thread.class"] = thread.class_
-    for id, word in words.items():
-        sheet.add(id, word, source="the job", basis="data", evidence="read")
-    sheet.add(
-        "thread.designation",
-        designation(
-            form,
-            thread.diameter,
-            thread.pitch_exact,
-            thread.starts,
-            thread.hand,
-            thread.class_,
-            inch=thread.inch,
-        ),
-        source=form.designation["source"],
-        basis="standard" if form.sizes else "practice",
-    )
-    for key, symbol, number, unit in (
-        ("starts", "n", float(thread.starts), ""),
-        ("pitch", "P", thread.pitch, "mm"),
-        ("length", "l", thread.length, "mm"),
-    ):
-        sheet.add(
-            f"thread.{key}",
-            number,
-            formula=symbol,
-            inputs={symbol: Input(number, unit, _origin(job, key), "read")},
-            source="the job",
-            basis="data",
-            evidence="read",
-            note=next((a.text for a in job.assumed if a.key == f"thread.{key}"), ""),
-        )
-    sheet.add(
-        "thread.lead",
-        thread.lead,
-        formula="n P",
-        inputs={"n": sheet.ref("thread.starts"), "P": sheet.ref("thread.pitch")},
-        source="definition of the lead",
-        basis="computed",
-    )
-    for side, angle in (("leading", form.leading), ("trailing", form.trailing)):
-        cited = form.cited["flanks"]
-        sheet.add(
-            f"thread.{side}_flank",
-            degrees(angle),
-            source=cited.source,
-            basis="standard" if form.sizes else "handbook",
-            evidence=cited.evidence,
-            note="from the plane square to the axis, in the axial section",
-        )
-    sheet.add(
-        "thread.included_angle",
-        degrees(form.leading + form.trailing),
-        formula="a1 + a2",
-        inputs={
-            "a1": sheet.ref("thread.leading_flank"),
-            "a2": sheet.ref("thread.trailing_flank"),
-        },
-        source=_GEOMETRY,
-        basis="computed",
-    )
-
-
-def _origin(job: Job, key: str) -> str:
-    """Say which key of the job gave a value: its own, or the designation."""
-    own, size = f"thread.{key}", "thread.size"
-    return f"spec:{size}" if size in job.places and own not in job.places else f"spec:{own}"
-
-
-def _basis(job: Job, form: Form, sheet: Sheet) -> Basis:
-    """Return on what the sizes rest; warn if the form's standard does not list them."""
-    if not form.sizes:
-        return "handbook"
-    if is_listed(form, job.thread.diameter, job.thread.pitch):
-        return "standard"
-    sheet.warn(
-        "thread.unlisted",
-        f"{sheet['thread.designation'].value} is not a size of {form.sizes_standard}: its sizes"
-        " and limits are worked out by the standard's rules. Gauges, taps and mates from stock"
-        " will not be found for it.",
-    )
-    return "computed"
-
-
-def _clearance(job: Job, form: Form, sizes: Sizes, sheet: Sheet) -> None:
-    if not sizes.clearance:
-        return
-    cited = form.cited["clearance"]
-    by_diameter = form.clearance["rule"] == "by-diameter"
-    sheet.add(
-        "thread.clearance",
-        sizes.clearance,
-        formula=f"{form.clearance['value']:g} d" if by_diameter else "",
-        inputs={"d": _nominal(job)} if by_diameter else {"P": sheet.ref("thread.pitch")},
-        source=cited.source,
-        basis="standard" if form.sizes else "handbook",
-        evidence=cited.evidence,
-        note="radial" if by_diameter else "radial, by the pitch",
-    )
-
-
-def _height(form: Form, sizes: Sizes, sheet: Sheet) -> None:
-    """Record the height of the form, where its standard rounds it before it takes it off."""
-    if not form.height:
-        return
-    pitches, step = form.height["pitches"], form.height["step"]
-    cited = form.cited["height"]
-    sheet.add(
-        "thread.height",
-        sizes.height,
-        formula=f"{step:g} round({multiple(pitches, 'P')} / {step:g})",
-        inputs={"P": sheet.ref("thread.pitch")},
-        source=cited.source,
-        basis="standard",
-        evidence=cited.evidence,
-        note=f"as the standard rounds it, to {step:g} mm",
-    )
-
-
-def _nominal(job: Job) -> Input:
-    return Input(job.thread.diameter, "mm", _origin(job, "diameter"), "read")
-
-
 def _diameters(
     job: Job, form: Form, sizes: Sizes, limits: ScrewLimits, basis: Basis, sheet: Sheet
 ) -> None:
     """Record the three diameters with their limits, then allowance and tolerance."""
     cited = form.cited["diameters"]
     source = cited.source if limits.source in cited.source else f"{cited.source}; {limits.source}"
-    symbols = {"d": _nominal(job), "P": sheet.ref("thread.pitch")}
+    symbols = {"d": nominal(job), "P": sheet.ref("thread.pitch")}
     if "thread.clearance" in sheet:
         symbols["ac"] = sheet.ref("thread.clearance")
     if "thread.height" in sheet:
@@ -262,7 +141,7 @@ def _diameters(
                 id,
                 number,
                 formula="method: the standard's formula, rounded and stepped as it prescribes",
-                inputs={"d": _nominal(job), "P": sheet.ref("thread.pitch")},
+                inputs={"d": nominal(job), "P": sheet.ref("thread.pitch")},
                 source=rule,
                 basis=basis,
                 evidence=limits.evidence,
@@ -293,7 +172,7 @@ def _cut(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         (sizes.major - sizes.minor) / 2,
         formula="(d - d3) / 2",
         inputs={"d": _basic("major", form, sheet), "d3": _basic("minor", form, sheet)},
-        source=_GEOMETRY,
+        source=GEOMETRY,
         basis="computed",
         note="radial, from the blank's largest crest to the largest root",
     )
@@ -319,7 +198,7 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         section.crest_flat,
         formula="P / 2 - (d - d2) (tan(a1) + tan(a2)) / 2",
         inputs={"d": _basic("major", form, sheet), **flanks},
-        source=_GEOMETRY,
+        source=GEOMETRY,
         basis="computed",
     )
     sheet.add(
@@ -327,7 +206,7 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
         section.root_flat,
         formula="P / 2 - (d2 - d3) (tan(a1) + tan(a2)) / 2",
         inputs={"d3": _basic("minor", form, sheet), **flanks},
-        source=_GEOMETRY,
+        source=GEOMETRY,
         basis="computed",
         note="the groove's width at the root between straight flanks on the basic pitch diameter",
     )

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from cardgen.core.problems import nearest
 from cardgen.spec.fit import Answers
-from cardgen.spec.keys.words import form_data, forms
+from cardgen.spec.form import settled_form
+from cardgen.spec.keys.words import form_data
 from cardgen.spec.thread import nominal_diameter
 
 _RACK_KEYS = ("teeth", "width", "axis")
@@ -143,9 +144,9 @@ def _mate(said: Answers) -> None:
         if said.written("mate.class"):
             said.fault("mate.class", "class has no meaning for a rack", "class only for a nut")
         return
-    form = said.text("thread.form")
+    form = settled_form(said)
     class_ = said.text("mate.class")
-    if class_ is not None and form in forms():
+    if class_ is not None and form is not None:
         # The mate of a nut is a screw.
         screw = said.text("thread.surface") == "internal"
         facts = form_data(form)

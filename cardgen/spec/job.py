@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Literal
 
 from cardgen.core.problems import Place
+from cardgen.forms.custom import Profile
 from cardgen.spec.lathe import Machine
 from cardgen.spec.substance import Material
 
@@ -39,6 +40,14 @@ class Thread:
         Tolerance class of the standard; empty where the form has none.
     inch
         Whether the pitch was given in threads per inch.
+    series
+        Of a Unified thread; empty for other forms.
+    profile
+        As stated, of a custom thread.
+    module
+        Of a worm given by it [mm].
+    diametral_pitch
+        Of a worm given by it, teeth per inch.
     """
 
     form: str
@@ -50,6 +59,10 @@ class Thread:
     class_: str
     length: float
     inch: bool
+    series: str = ""
+    profile: Profile | None = None
+    module: float | None = None
+    diametral_pitch: float | None = None
 
     @property
     def pitch(self) -> float:

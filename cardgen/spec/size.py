@@ -12,6 +12,9 @@ knuckle         ``Rd 40x1/6``, ``Rd 40x1/3 P1/6-7h``
 Whitworth       ``1/2 in - 12 BSW``, ``1/2 BSW``, ``1/2-16 BSF, medium``, ``BSW 1/2``
 pipe, parallel  ``G 1/2``, ``G 1 1/2 A``, ``G 1/2 B LH``
 BA              ``2 BA``, ``2BA, close``, ``BA 2``
+Unified         ``1/2-13 UNC-2A``, ``10-24 UNC-2A``, ``3/8-24 UNF-2A LH``
+stub Acme       ``1/2-10 STUB ACME``, ``1/2-10 STUB ACME M1-LH``
+inch buttress   ``2-8 BUTT-2A``, ``2-8 PUSH-BUTT-2A-LH``
 ==============  ====================================================================
 
 The grammar follows the designation clauses of ISO 2902 and 2904, ASME B1.5, ISO 965-1, DIN 513,
@@ -26,6 +29,8 @@ from typing import Literal
 
 from cardgen.spec.size_british import EXAMPLES as BRITISH
 from cardgen.spec.size_british import read_british
+from cardgen.spec.size_inch import EXAMPLES as INCHES
+from cardgen.spec.size_inch import read_inch
 from cardgen.spec.size_parts import INCH, Size, SizeError, decimal, inches, starts
 
 __all__ = ["EXAMPLES", "Size", "SizeError", "read_size"]
@@ -71,6 +76,7 @@ EXAMPLES = {
     "buttress-metric": "S 40x7 or S 40x7-7e",
     "knuckle": "Rd 40x1/6 or Rd 40x1/6-7h",
     **BRITISH,
+    **INCHES,
 }
 """Form to the designations that it takes."""
 
@@ -108,6 +114,9 @@ def read_size(text: str) -> Size:
     british = read_british(plain)
     if british is not None:
         return british
+    inch = read_inch(plain)
+    if inch is not None:
+        return inch
     known = "; ".join(EXAMPLES.values())
     raise SizeError(f"{text[:40]} is not a designation known here", known)
 

@@ -22,6 +22,10 @@ class Size:
         Whether diameter and pitch are in inches.
     class_
         As written.
+    variant
+        Of the form, where the designation names one; empty for the standard's own.
+    series
+        Of a Unified thread.
     """
 
     form: str
@@ -31,6 +35,8 @@ class Size:
     hand: Literal["left"] | None
     class_: str | None
     inch: bool
+    variant: str = ""
+    series: str = ""
 
 
 class SizeError(ValueError):

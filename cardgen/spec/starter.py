@@ -14,14 +14,39 @@ _THREADS = {
   class: 7e                 # 7e, 8e, 8c or 9c
 """,
     "acme": """\
-  size: "1-5 ACME-2G"       # or diameter: 1 in, pitch: 5 tpi, class: 2G
+  size: "1-5 ACME-2G"       # or diameter: 1 in, pitch: 5 tpi, class: 2G; 2C is centralizing
 """,
     "metric": """\
   size: "M20x2.5-6g"        # or diameter: 20 mm, pitch: 2.5 mm, class: 6g
 """,
+    "stub-acme": """\
+  size: "1-5 STUB ACME"     # M1 or M2 after it, or variant: modified-1, for the modified forms
+""",
+    "unified": """\
+  size: "1-8 UNC-2A"        # or diameter: 1 in, series: UNC (UNF UNEF UN UNS), class: 2A
+""",
+    "buttress-inch": """\
+  size: "1-10 BUTT-2A"      # pull type: the screw pulls; PUSH-BUTT, or variant: push, if it pushes
+""",
+    "worm": """\
+  diameter: 28 mm           # outside
+  module: 2 mm              # flanks of 20 deg; or diametral-pitch: 12, or pitch: 1/4 in, 14.5 deg
+""",
+    "custom": """\
+  diameter: 28 mm
+  pitch: 6 mm
+  custom:
+    leading-flank: 3 deg    # faces the end that enters the mate
+    trailing-flank: 30 deg
+    depth: 3 mm             # radial
+    # crest: 1.8 mm         # axial width; else ridge and groove are alike at half the depth
+    # root-radius: 0.3 mm
+    # clearance: 0.2 mm     # radial, between crests and roots of screw and nut
+""",
     "square": """\
   diameter: 28 mm
   pitch: 6 mm               # or threads per inch: 4 tpi
+  # variant: modified       # flanks of 5 deg, which can be ground
 """,
 }
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Literal, cast
 
 from cardgen import library
 from cardgen.core.problems import nearest
 from cardgen.spec.fit import Answers, allowed
+from cardgen.spec.form import check_variant, profile, series, settled_form, worm_pitch
 from cardgen.spec.job import Assumed, Hand, Thread
 from cardgen.spec.keys.job import DIAMETER, PITCH, STARTS
-from cardgen.spec.keys.words import form_data, forms
+from cardgen.spec.keys.words import form_data, forms, variants
 from cardgen.spec.size import Size, SizeError, read_size
 
 _INCH = Fraction(254, 10)
@@ -37,6 +39,8 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
         )
         form = None
     size = _size(said, form)
+    check_variant(said)
+    form = settled_form(said)
     diameter = _agreed(said, "diameter", None if size is None else size.diameter)
     if (
         said.written("thread")
@@ -57,6 +61,8 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
         assumed.append(Assumed("thread.surface", "an external thread"))
     class_ = _class(said, form, size, surface == "internal", assumed)
     _spare_keys(said, form)
+    stated = profile(said, form, pitch)
+    of_series = series(said, form, size, diameter, pitch, assumed)
     length = said.number("thread.length")
     if pitch is not None and diameter is not None and pitch >= diameter:
         said.fault(
@@ -74,6 +80,7 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
         or length is None
         or starts is None
         or class_ is None
+        or (form == "custom" and stated is None)
     ):
         return None
     return Thread(
@@ -86,6 +93,10 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
         class_=class_,
         length=length,
         inch=inch,
+        series=of_series,
+        profile=stated,
+        module=said.number("thread.module"),
+        diametral_pitch=said.number("thread.diametral-pitch"),
     )
 
 
@@ -154,6 +165,18 @@ def _pitch(
     assumed: list[Assumed],
 ) -> tuple[Fraction | None, bool]:
     """Return the pitch, and whether it is an inch pitch."""
+    if form is not None and form.startswith("worm"):
+        worm = worm_pitch(said)
+        if worm is not None:
+            return worm
+        if not said.written("thread.pitch"):
+            if not said.written("thread.module") and not said.written("thread.diametral-pitch"):
+                said.fault(
+                    "thread.pitch",
+                    "neither module, diametral-pitch nor pitch is given",
+                    "module: 2 mm, diametral-pitch: 12, or pitch: 1/4 in",
+                )
+            return None, False
     designated = None if size is None else size.pitch
     pitch = _agreed(said, "pitch", designated)
     given = said.quantity("thread.pitch")
@@ -164,7 +187,8 @@ def _pitch(
     if form is None or diameter is None or said.written("thread.pitch"):
         return None, False
     standard = form_data(form).get("usual_pitch")
-    listed = [] if standard is None else _usual_pitches(standard["table"])
+    wanted = said.text("thread.series") or (size.series if size is not None else "")
+    listed = [] if standard is None else _usual_pitches(standard, wanted)
     usual = next((row for row in listed if row[0] == diameter), None)
     if standard is None or usual is None:
         said.fault(
@@ -184,7 +208,9 @@ _Listed = tuple[Fraction, Fraction, bool]
 """Diameter and pitch [mm], and whether the pitch is counted in threads per inch."""
 
 
-def _usual_pitches(table: str) -> list[_Listed]:
+def _usual_pitches(standard: Mapping[str, str], series: str) -> list[_Listed]:
+    """Return the usual pitches of a form, of one series where the form has several."""
+    wanted = series or standard.get("series", "")
     return [
         (
             # The millimetre columns of an inch table are rounded; inch and count are not.
@@ -192,8 +218,8 @@ def _usual_pitches(table: str) -> list[_Listed]:
             _INCH / Fraction(row["tpi"]) if "tpi" in row else Fraction(row["p_mm"]),
             "tpi" in row,
         )
-        for row in library.table(table)
-        if row["preferred"] == "yes"
+        for row in library.table(standard["table"])
+        if row["preferred"] == "yes" and row.get("series", wanted) == wanted
     ]
 
 
@@ -249,7 +275,7 @@ def _class(
     assumed: list[Assumed],
 ) -> str | None:
     designated = None if size is None else size.class_
-    if form == "acme" and designated is not None:
+    if form is not None and form.startswith("acme") and designated is not None:
         designated = designated.upper()
     given = said.text("thread.class")
     if given is not None and designated is not None and given != designated:
@@ -276,7 +302,12 @@ def _class(
     if not known:
         said.fault(at, f"{form} threads have no tolerance class", "no class")
         return None
+    side = "B" if internal else "A"
+    if wanted not in known and f"{wanted}{side}" in known:
+        # A class without its letter: the surface says which.
+        wanted = f"{wanted}{side}"
     if wanted not in known:
+        known += _classes_of_variants(form, internal)
         near = nearest(wanted, known)
         said.fault(
             at,
@@ -286,6 +317,15 @@ def _class(
         )
         return None
     return wanted
+
+
+def _classes_of_variants(form: str, internal: bool) -> list[str]:
+    """Return further classes, each of which would choose a variant of the form."""
+    facts = [form_data(f"{form}+{variant}") for variant in variants(form)]
+    found = (c for fact in facts for c in (fact["mate"] if internal else fact)["classes"])
+    known = form_data(form)
+    own = (known["mate"] if internal else known)["classes"]
+    return sorted({c for c in found if c not in own})
 
 
 _ONLY: tuple[tuple[str, Literal["custom", "unified", "worm"]], ...] = (
@@ -298,7 +338,7 @@ _ONLY: tuple[tuple[str, Literal["custom", "unified", "worm"]], ...] = (
 
 def _spare_keys(said: Answers, form: str | None) -> None:
     for key, owner in _ONLY:
-        if form is not None and form != owner and said.written(f"thread.{key}"):
+        if form is not None and form.partition("+")[0] != owner and said.written(f"thread.{key}"):
             said.fault(
                 f"thread.{key}",
                 f"{key} has no meaning for {form} threads",

@@ -12,6 +12,7 @@ from cardgen.spec.keys.words import (
     PROSE,
     TITLE,
     VERSION,
+    all_variants,
     panels,
 )
 from cardgen.spec.shape import Items, Key, Keys, Line, Measure, Number, Whole, Word
@@ -33,10 +34,18 @@ DATE = Line(30, r"[^\n]+", "a date on one line, as it shall be printed")
 
 _CUSTOM = Keys(
     {
-        "leading-flank": Key(Measure("angle", 0, 80), "Angle of the leading flank."),
-        "trailing-flank": Key(Measure("angle", 0, 80), "Angle of the trailing flank."),
-        "depth": Key(Measure("length", 0.01, 60), "Radial depth of the thread."),
-        "crest": Key(Measure("length", 0, 60), "Axial width of the crest."),
+        "leading-flank": Key(
+            Measure("angle", 0, 80),
+            "Angle of the leading flank, which faces the end that enters the mate.",
+            needed=True,
+        ),
+        "trailing-flank": Key(Measure("angle", 0, 80), "Angle of the trailing flank.", needed=True),
+        "depth": Key(Measure("length", 0.01, 60), "Radial depth of the thread.", needed=True),
+        "crest": Key(
+            Measure("length", 0, 60),
+            "Axial width of the crest; as wide as makes ridge and groove alike at half the depth"
+            " if not stated.",
+        ),
         "root-radius": Key(Measure("length", 0, 30), "Radius in the corners of the root."),
         "clearance": Key(Measure("length", 0, 10), "Clearance at the crest of the mate."),
     }
@@ -45,6 +54,13 @@ _CUSTOM = Keys(
 _THREAD = Keys(
     {
         "form": Key(Word(FORMS), "Thread form.", needed=True),
+        "variant": Key(
+            Word(all_variants()),
+            "What is varied of the form: modified-1 or modified-2 of stub-acme, centralizing of"
+            " acme (class 2C says the same), modified of square (flanks of 5 deg), push of a"
+            " buttress (the screw pushes: its load flank leads), module of worm (flanks of 20 deg;"
+            " the standard ones are 14.5 deg). The standard's own if not stated.",
+        ),
         "surface": Key(Word(("external", "internal")), "Screw or nut; a screw if not stated."),
         "diameter": Key(DIAMETER, "Nominal diameter. Give this or size."),
         "size": Key(

@@ -27,6 +27,9 @@ FORMS = (
 )
 """Every form that a spec may name; :func:`forms` says which of them can be worked out."""
 
+STANDARD = "standard"
+"""The variant that every form has: itself."""
+
 _PANELS = ("thread", "setup", "infeed", "tool", "measure", "mate", "heat", "load", "safety")
 
 VERSION = Key(Whole(1, 1), "Version of the spec's words; always 1.", needed=True)
@@ -58,6 +61,12 @@ def variants(form: str) -> tuple[str, ...]:
     """Return the variants of a form: what stands after its name in ``FORM+VARIANT.toml``."""
     start = f"{form}+"
     return tuple(n[len(start) :] for n in library.names("forms", ".toml") if n.startswith(start))
+
+
+@cache
+def all_variants() -> tuple[str, ...]:
+    """Return every word that names a variant of some form, the standard's own first."""
+    return (STANDARD, *sorted({name for form in forms() for name in variants(form)}))
 
 
 def form_data(form: str) -> Any:
