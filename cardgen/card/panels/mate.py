@@ -27,7 +27,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     bore = "mate.minor_diameter"
     return [
         kit.paragraph(view.written("mate.designation"), weight="bold", keep=True),
-        *kit.figures("mate.material", "mate.length"),
+        *kit.figures("mate.material", "mate.length", "mate.length_group"),
         *pair(kit, view),
         kit.big("Bore the nut, D1" + view.mark(bore), view.limits(bore)),
         *_tap_drill(view, kit),

@@ -33,6 +33,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
             *(f"thread.{side}_radius" for side in _flat_sides(view)),
             "thread.length",
         ),
+        *_flanks(view, kit),
         _angles(view, kit),
         *_ends(view, kit),
         kit.note(f"Limits: {view.figures['thread.blank_diameter'].source}."),
@@ -59,6 +60,14 @@ def _turn(view: View, kit: Kit) -> Block:
             (view.label("thread.depth"), view.written("thread.depth"), "radial"),
         ]
     )
+
+
+def _flanks(view: View, kit: Kit) -> list[Block]:
+    """Return both flank angles, where they differ: which side carries the load matters then."""
+    flanks = [view.written(f"thread.{side}_flank") for side in ("leading", "trailing")]
+    if flanks[0] == flanks[1]:
+        return []
+    return [kit.pair("Flank, leading / trailing", " / ".join(flanks))]
 
 
 def _flat_sides(view: View) -> list[str]:
