@@ -23,8 +23,8 @@ from cardgen.rules.wires import (
     wire_touching,
 )
 from cardgen.sheets._form import form_of
-from cardgen.sheets._measure_nut import work_out_nut
 from cardgen.sheets._measure_few import record_caliper, record_few_wires, record_pins
+from cardgen.sheets._measure_nut import work_out_nut
 from cardgen.spec.job import Job
 
 SHORT_FORMULA_ERROR = 1e-3
