@@ -249,9 +249,10 @@ def _say(job: Job, sheet: Sheet) -> None:
     root = sheet["measure.caliper_root"]
     if root.low is None or root.high is None:
         return
+    doubt = _length(job, sheet.number("measure.caliper_doubt"), "up")
     text = (
-        f"With a caliper alone: root by its knife edges, in line, {_range(job, root.low, root.high)}"
-        f" (doubt {_length(job, sheet.number('measure.caliper_doubt'), 'up')})."
+        "With a caliper alone: root by its knife edges, in line,"
+        f" {_range(job, root.low, root.high)} (doubt {doubt})."
     )
     if "measure.caliper_pitch_doubt" in sheet:
         unsure = _length(job, sheet.number("measure.caliper_pitch_doubt"), "up")
