@@ -60,7 +60,10 @@ def buttress_inch_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLim
         ),
         pitch=pitch,
         minor=Band(_mm(minor), _mm(minor + tolerance)),
-        groove=Band(sizes.pitch / 2, _groove(sizes, pitch.high - sizes.pitch_diameter)),
+        groove=Band(
+            _groove(sizes, pitch.low - sizes.pitch_diameter),
+            _groove(sizes, pitch.high - sizes.pitch_diameter),
+        ),
         source=f"{rule['source']}; nut, class {cls}",
         evidence=rule["evidence"],
         note=_note(form, tolerance),

@@ -79,7 +79,10 @@ def unified_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         major=Limit(_mm(half_up(sizes.nut_major / _INCH, _PLACES)), None),
         pitch=pitch,
         minor=_bore(form, sizes, group["bore"]),
-        groove=Band(sizes.pitch / 2, _groove(sizes, pitch.high - sizes.pitch_diameter)),
+        groove=Band(
+            _groove(sizes, pitch.low - sizes.pitch_diameter),
+            _groove(sizes, pitch.high - sizes.pitch_diameter),
+        ),
         source=f"{group['source']}, class {cls}",
         evidence=group["evidence"],
         note=_note(form, sizes, tolerance, 0.0),
