@@ -7,7 +7,7 @@ flanks that touch the screw's at its pitch diameter (see :mod:`cardgen.rules.rac
 
 from __future__ import annotations
 
-from math import radians, tan
+from math import radians, sin, tan
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.rules.rack import (
@@ -120,11 +120,18 @@ def _pitch(mate: Mate, sheet: Sheet) -> None:
 def _levels(sheet: Sheet) -> None:
     """Record how far from the axis the rack's tips lie, how deep it is cut, and what is clear."""
     inputs = {"e": constant(_TABLE, "end-clearance"), "P": sheet.ref("thread.pitch")}
-    clear = value(_TABLE, "end-clearance") * sheet.number("thread.pitch")
-    formula = "e P"
+    least = {"e P": value(_TABLE, "end-clearance") * sheet.number("thread.pitch")}
     if "thread.clearance" in sheet:
         inputs["ac"] = sheet.ref("thread.clearance")
-        clear, formula = max(clear, sheet.number("thread.clearance")), "max(e P, ac)"
+        least["ac"] = sheet.number("thread.clearance")
+    if "thread.root_radius" in sheet:
+        # The flat tip must stay off the rounding of the root, which a steep flank leaves high up.
+        side = min(("leading", "trailing"), key=lambda end: sheet.number(f"thread.{end}_flank"))
+        inputs |= {"rr": sheet.ref("thread.root_radius"), "a": sheet.ref(f"thread.{side}_flank")}
+        rounding = 1 - sin(radians(sheet.number(f"thread.{side}_flank")))
+        least["rr (1 - sin(a))"] = sheet.number("thread.root_radius") * rounding
+    clear = max(least.values())
+    formula = f"max({', '.join(least)})" if len(least) > 1 else "e P"
     sheet.add(
         "mate.end_clearance",
         clear,

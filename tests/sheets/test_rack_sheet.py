@@ -26,6 +26,8 @@ SCREWS = [
     ("trapezoidal", 32.0, Fraction(6), 2, "7e", False),
     ("acme", 25.4, INCH / 5, 1, "2G", True),
     ("square", 31.75, INCH / 4, 1, "", True),
+    ("metric", 20.0, Fraction(5, 2), 1, "6g", False),
+    ("knuckle", 40.0, INCH / 6, 1, "7h", True),
 ]
 
 
@@ -90,6 +92,11 @@ def test_screw_and_rack_do_not_overlap_in_the_section(screw: tuple[object, ...])
     assert upper.is_valid
     assert lower.is_valid
     assert upper.intersection(lower).area == pytest.approx(0.0, abs=1e-9)
+    # Nor does the rack stand in the roundings of the screw as it is cut.
+    cut = [(x, -y) for x, y in worked(rack_job(screw, "right", "parallel", None))["thread"]
+           .outlines["thread.profile"].points]  # fmt: skip
+    real = Polygon([*cut, (end, 0.0), (0.0, 0.0)])
+    assert real.intersection(lower).area == pytest.approx(0.0, abs=1e-9)
     # Midway in the groove: the same room on either side, half the play and the excess.
     found = sheet.figures
     gap = LineString(bar).distance(LineString(rack))

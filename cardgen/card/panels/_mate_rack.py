@@ -17,7 +17,7 @@ from cardgen.card.view import View
 _TALLEST = 46.0
 _CLEAR = (2.0, 2.0, 11.0, 2.0)
 """Room for dimensions beside the section: left, top, right, bottom [mm]."""
-_CLEAR_FACE = (3.0, 5.5, 3.0, 7.0)
+_CLEAR_FACE = (3.0, 5.5, 3.0, 1.5)
 _BODY = 0.7
 """How much of bar and rack is drawn beyond the roots, in depths of the thread."""
 _SIZES = ("mate.tooth_thickness", "mate.tooth_space", "mate.cutter_tip")
@@ -120,15 +120,15 @@ def _face(kit: Kit, view: View) -> Piece:
         drawing.thin([face[0], face[3]])
         drawing.centre_line(*axis)
         drawing.horizontal(tips[1][3], tips[2][3], pitch, 4.0)
-        foot = tips[-1][0]
-        angle = view.written(
-            "mate.axis_angle" if view.number("mate.axis_angle") > 0 else "mate.tooth_angle"
-        )
-        if view.number("mate.tooth_angle") > 0:
-            # Square to the travel, for the eye to see the lean against.
-            drawing.thin([foot, (foot[0], tips[-1][3][1])])
         drawing.label(axis[1], "axis", sides=(0.0, 270.0, 90.0))
-        drawing.leader(((foot[0] + tips[-1][3][0]) / 2, 0.6 * foot[1]), angle, toward=290.0)
+        if view.number("mate.axis_angle") > 0:
+            drawing.leader(axis[0], view.written("mate.axis_angle"), toward=270.0, end="none")
+            return
+        # Square to the travel, for the eye to see the lean against.
+        foot, head = tips[-1][0], tips[-1][3]
+        drawing.thin([foot, (foot[0], head[1])])
+        leant = ((foot[0] + head[0]) / 2, 0.6 * foot[1])
+        drawing.leader(leant, view.written("mate.tooth_angle"), toward=290.0)
 
     return kit.drawing(
         (min(xs), min(ys), max(xs), max(ys)),
