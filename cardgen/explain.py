@@ -11,6 +11,9 @@ from cardgen.core.problems import Place
 
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_']*")
 _DEPTH = 12
+_METHOD = "method:"
+_PRODUCT = re.compile(r"(?<=[\w.)']) +(?=[\w(])")
+"""A space that multiplies, in the grammar of formulas."""
 
 
 def as_json(sheets: Sheets, *, job: str, version: str, code: str) -> dict[str, Any]:
@@ -106,9 +109,12 @@ def why(
             lines.append(f"{pad}    as above")
             return
         told.add(figure.id)
-        if figure.formula:
+        if figure.formula.startswith(_METHOD):
+            lines.append(f"{pad}    by {figure.formula.removeprefix(_METHOD).strip()}")
+        elif figure.formula and figure.formula not in figure.inputs:
+            # A formula that only repeats its one input says nothing that the line below does not.
             lines.append(f"{pad}    = {figure.formula}")
-            if figure.inputs and not figure.formula.startswith("method:"):
+            if figure.inputs:
                 lines.append(f"{pad}    = {_with_numbers(figure)}")
         if figure.note:
             lines.append(f"{pad}    {figure.note}")
@@ -119,9 +125,11 @@ def why(
                 tell(below, part_symbol, depth + 1)
             else:
                 told_part = f"{pad}  {part_symbol} = {_number(part.value)} {part.unit}".rstrip()
-                lines.append(f"{told_part}   [{_origin(part, places, machine_places)}]")
-                if below is not None and depth < _DEPTH:
-                    tell(below, below.name.symbol or below.id, depth + 2)
+                if below is None or depth >= _DEPTH:
+                    lines.append(f"{told_part}   [{_origin(part, places, machine_places)}]")
+                    continue
+                lines.append(f"{told_part}   {_which(part, below)}")
+                tell(below, below.name.symbol or below.id, depth + 2)
 
     figure = figures[id]
     tell(figure, figure.name.symbol or figure.id, 0)
@@ -141,9 +149,22 @@ def _value(figure: Figure) -> str:
 def _with_numbers(figure: Figure) -> str:
     def number_of(match: re.Match[str]) -> str:
         part = figure.inputs.get(match.group())
-        return match.group() if part is None else _number(part.value)
+        if part is None:
+            return match.group()
+        number = _number(part.value)
+        return f"({number})" if number.startswith("-") else number
 
-    return _NAME.sub(number_of, figure.formula)
+    return _NAME.sub(number_of, _PRODUCT.sub(" × ", figure.formula))
+
+
+def _which(part: Input, figure: Figure) -> str:
+    """Say which number of a figure an input is, when it is not its value."""
+    named = f"{figure.name.label} ({figure.id})"
+    if part.value == figure.low:
+        return f"lower limit of {named}"
+    if part.value == figure.high:
+        return f"upper limit of {named}"
+    return f"from {named}"
 
 
 def _grounds(figure: Figure) -> str:
@@ -155,7 +176,8 @@ def _origin(part: Input, places: Mapping[str, Place], machine_places: Mapping[st
     kind, _, key = part.origin.partition(":")
     known = {"spec": places, "machine": machine_places}.get(kind)
     if known is None:
-        return part.origin
+        told = {"table": f"cardgen/data, table {key}", "material": f"the material's data, {key}"}
+        return told.get(kind, part.origin)
     place = known.get(key)
     if place is None and kind == "spec" and key.startswith("thread."):
         place = known.get("thread.size")  # a designation stands for diameter, pitch and class

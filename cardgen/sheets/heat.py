@@ -27,7 +27,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     t = Treatment(job, sheet, section=job.work.stock)
     record_section(t)
     record_critical(t)
-    for index, step in enumerate(job.heat):
+    # Counted as the spec's places are.
+    for index, step in enumerate(job.heat, start=1):
         if _possible(t, step):
             _WORK[step.step](t, index, step)
     if t.hardened and not t.warmths:

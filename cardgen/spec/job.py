@@ -284,7 +284,8 @@ class Job:
     inch
         Whether the card shows inches first.
     places
-        Key path to its place in the job file; a key that is absent was assumed.
+        Key path to its place in the job file, or for the wires in the shop's; a key that is
+        absent was assumed.
     sources
         The files behind the job, job file first.
     """

@@ -134,7 +134,7 @@ class _Door:
             template=shape,
             show=show or shape.order,
             assumed=tuple(self.assumed),
-            places=said.places,
+            places=_with_wires(said, shop),
             sources=tuple(self.sources.values()),
         )
 
@@ -277,6 +277,13 @@ class _Door:
             return None
         self._keep("template", file)
         return self._take(templates.template(file.content, file.shown, Path(file.name).stem))
+
+
+def _with_wires(said: Answers, shop: Answers | None) -> dict[str, Place]:
+    """Return the places of the job's keys, and of the shop's wires where the job names none."""
+    if shop is None or "wires" not in shop.places or "tool.wires" in said.places:
+        return said.places
+    return {**said.places, "tool.wires": shop.places["wires"]}
 
 
 def _is_name(text: str) -> bool:
