@@ -9,12 +9,13 @@ Lengths in mm, angles in rad.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import acos, cos, hypot, pi, sin, sqrt
 
 from cardgen.rules.helix import lead_angle
 
-_PLACES = 24
+_PLACES = 16
 _GOLDEN = (sqrt(5.0) - 1.0) / 2.0
 _NARROWINGS = 22
 _LENGTH_ERROR = 1e-6
@@ -116,8 +117,15 @@ def _wall(groove: SquareGroove, pin: float, slant: float) -> float:
     def at(turn: float) -> float:
         return _distance(groove, pin, slant, turn)
 
-    best = min((-far + step * place for place in range(_PLACES + 1)), key=at)
-    low, high = best - step, best + step
+    # The wall comes near on either side of the middle: where the pin goes best, as near on both.
+    return min(_least(at, -far, 0.0, step), _least(at, 0.0, far, step))
+
+
+def _least(at: Callable[[float], float], start: float, end: float, step: float) -> float:
+    """Return the least value between two turns, found by steps and narrowed down."""
+    places = [start + step * place for place in range(round((end - start) / step) + 1)]
+    best = min(places, key=at)
+    low, high = max(start, best - step), min(end, best + step)
     for _ in range(_NARROWINGS):
         inner, outer = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
         if at(inner) < at(outer):
