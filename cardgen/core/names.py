@@ -211,7 +211,7 @@ NAMES: Mapping[str, Name] = {
     "mate.drill": Name("Drill the nut", "", "mm", 1, "down"),
     "mate.tap_drill": Name("Tap drill", "", "mm", 2),
     "mate.tap_engagement": Name("Thread left by that drill", "", "", 2),
-    "mate.tooth_pitch": Name("Tooth to tooth", "p", "mm", 4),
+    "mate.tooth_pitch": Name("Tooth to tooth p", "p", "mm", 4),
     "mate.tooth_thickness": Name("Tooth at the pitch line", "s", "mm"),
     "mate.tooth_space": Name("Space at the pitch line", "e", "mm"),
     "mate.tooth_angle": Name("Teeth slope by", "b", "deg", 2),

@@ -109,7 +109,6 @@ def _face(kit: Kit, view: View) -> Piece:
             break
         tips.append(view.outlines[name].points)
     xs, ys = zip(*face, *axis, strict=True)
-    pitch = view.bare("mate.tooth_pitch")
 
     def draw(drawing: Drawing) -> None:
         for strip in tips:
@@ -119,7 +118,7 @@ def _face(kit: Kit, view: View) -> Piece:
         drawing.thin([face[1], face[2]])
         drawing.thin([face[0], face[3]])
         drawing.centre_line(*axis)
-        drawing.horizontal(tips[1][3], tips[2][3], pitch, 4.0)
+        drawing.horizontal(tips[1][3], tips[2][3], "p", 4.0)
         drawing.label(axis[1], "axis", sides=(0.0, 270.0, 90.0))
         if view.number("mate.axis_angle") > 0:
             drawing.leader(axis[0], view.written("mate.axis_angle"), toward=270.0, end="none")
