@@ -73,6 +73,11 @@ class View:
     style: Style
     tallest: float = inf
 
+    @property
+    def internal(self) -> bool:
+        """Whether the job's thread is a nut's."""
+        return any(figure.internal for figure in self.figures.values())
+
     def has(self, *ids: str) -> bool:
         """Whether all these figures were worked out."""
         return all(id in self.figures for id in ids)

@@ -143,8 +143,8 @@ def _bar_stress(sheet: Sheet) -> None:
         inputs={"q": part.input, "s": strength.input},
         source=f"{part.source}; {strength.source}",
         basis="practice",
-        evidence="practice",
-        note="a bar turned from common steel",
+        evidence=strength.evidence,
+        note="a bar of heat-treated steel",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
 from cardgen.rules.methods import Plan
+from cardgen.sheets._cutting_tables import practice
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Job
 from cardgen.spec.lathe import Dial
@@ -50,8 +51,9 @@ def _bar(job: Job, sheet: Sheet) -> Step:
         for id in ("tool.bar", "tool.bar_overhang")
     )
     return Step(
-        f"Boring bar ⌀ {bar}, {out} from its holder to the point, parallel to the bed; the point "
-        "at the front of the bore, face up, at centre height. Run it through by hand: it must "
+        f"Boring bar ⌀ {bar} of heat-treated steel (yield {practice('bar-yield').value:g} MPa or "
+        f"more; common steel bends in a dig-in), {out} from its holder to the point, parallel to "
+        "the bed; the point at the front of the bore, face up, at centre height. Run it through by hand: it must "
         "clear the bore behind.",
         "set-over",
         _PRACTICE,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import degrees, radians
 
-from cardgen.core.figure import Input, Sheet, Step
+from cardgen.core.figure import Input, Outline, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, with_unit
 from cardgen.rules import boring
+from cardgen.rules.pair import Pair
 from cardgen.sheets._constants import source, value
 from cardgen.sheets._thread_nut import drill
 from cardgen.sheets._tool_bar import LARGEST, largest_bar, largest_inputs
@@ -14,6 +15,8 @@ from cardgen.sheets._tool_tables import PRACTICE, bits
 from cardgen.spec.job import Job
 
 _GEOMETRY = "geometry of the pair"
+_SHOWN = 2.5
+"""Length of the picture, in pitches."""
 
 
 def clearances(sheet: Sheet) -> None:
@@ -53,6 +56,42 @@ def clearances(sheet: Sheet) -> None:
             basis="computed",
             note=note if outer.high is not None else f"{note}; the nut's groove may be deeper",
         )
+
+
+def outlines(job: Job, sheet: Sheet) -> None:
+    """Give the pair at the middle of both tolerances, the nut against one flank.
+
+    ``mate.pair.screw`` and ``mate.pair.nut`` are the two sections, ``mate.pair.play`` the ends of
+    the play at the pitch line [mm]. A form with round crests or roots has none.
+    """
+    if any(f"thread.{side}_shape" in sheet for side in ("crest", "root")):
+        return
+    screw, nut = ("mate", "thread") if sheet.internal else ("thread", "mate")
+    pair = Pair(
+        pitch=job.thread.pitch,
+        near=radians(sheet.number("thread.leading_flank")),
+        far=radians(sheet.number("thread.trailing_flank")),
+        line=sheet.number(f"{screw}.pitch_diameter") / 2,
+        screw_groove=_middle(sheet, f"{screw}.groove_width"),
+        nut_groove=_middle(sheet, f"{nut}.groove_width"),
+        crest=_middle(sheet, f"{screw}.major_diameter") / 2,
+        root=_middle(sheet, f"{screw}.minor_diameter") / 2,
+        bore=_middle(sheet, f"{nut}.minor_diameter") / 2,
+        bottom=_middle(sheet, f"{nut}.major_diameter") / 2,
+    )
+    if pair.play < 0:
+        return
+    length = _SHOWN * job.thread.pitch
+    sheet.outlines["mate.pair.screw"] = Outline(pair.screw(length))
+    sheet.outlines["mate.pair.nut"] = Outline(pair.nut(length))
+    sheet.outlines["mate.pair.play"] = Outline(pair.gap())
+
+
+def _middle(sheet: Sheet, id: str) -> float:
+    """Return the middle of a size's limits; where one is open, the other."""
+    figure = sheet[id]
+    low = figure.number if figure.low is None else figure.low
+    return (low + figure.high) / 2 if figure.high is not None else low
 
 
 def boring_room(job: Job, sheet: Sheet) -> None:

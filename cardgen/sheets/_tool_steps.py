@@ -32,7 +32,9 @@ def grinding_steps(job: Job, sheet: Sheet, nose: Nose) -> list[Step]:
 
 
 def _conditions(job: Job, sheet: Sheet, nose: Nose) -> set[str]:
-    true = {"always", job.thread.hand, job.tool.setting}
+    true = {"always", job.thread.hand, job.tool.setting, job.thread.surface}
+    if "tool.bar" in sheet:
+        true.add("bar")
     true.add("slanted" if nose.leading.angle > 0 or nose.trailing.angle > 0 else "parallel")
     true.add("outwards" if nose.trailing.relief < 0 else "inwards")
     # A trailing side may be ground square instead of leaning out, as long as the foot bears it.

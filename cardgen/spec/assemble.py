@@ -171,7 +171,9 @@ def mate(said: Answers, material: Material | None, assumed: list[Assumed]) -> Ma
     if not said.written("mate"):
         return None
     if not said.written("mate.kind"):
-        assumed.append(Assumed("mate.kind", "a nut as the mate"))
+        internal = said.text("thread.surface") == "internal"
+        words = "a screw as the mate" if internal else "a nut as the mate"
+        assumed.append(Assumed("mate.kind", words))
     rack = said.text("mate.kind") == "rack"
     axis = said.text("mate.axis")
     if rack and axis is None:

@@ -1,7 +1,8 @@
 """The grinding diagram: top, front and side of the cutter in third-angle projection, to scale.
 
 The tool is held face up with its point towards the reader. The top view stands above the front,
-its point down; the view from the chuck's side stands to the right of the front, its point left.
+its point down; the view from the right stands to the right of the front, its point left. That is
+the chuck's side of a screw's tool and the tailstock's of a nut's, which points the other way.
 """
 
 from __future__ import annotations
@@ -214,9 +215,10 @@ def _words(pen: Pen, view: View, x: float, y: float, made: Plan) -> None:
     """Write which side is which over the front view, the leading one in bold."""
     small = view.style.small
     leads = view.figures["tool.leading_side"].value
+    left, right = reversed(_WORDS) if view.internal else _WORDS
     for word, at, anchor in (
-        (_WORDS[0], x, "start"),
-        (_WORDS[1], x + made.front_width, "end"),
+        (left, x, "start"),
+        (right, x + made.front_width, "end"),
     ):
         bold = word.startswith(str(leads))
         put_lines(
@@ -278,7 +280,7 @@ def _front(d: Drawing, view: View) -> None:
     d.shade(face)
     d.outline(face, closed=True)
     _edges(d, view, "tool.front")
-    for edge, id, outward in zip(_true_sides(view), _relief_ids(view), (-1, 1), strict=True):
+    for edge, id, outward in zip(_true_sides(view), relief_ids(view), (-1, 1), strict=True):
         # The leading side's arc stands nearer, so that the two keep clear of one another.
         gap = _ARC if id == "tool.relief_leading" else 2 * _ARC
         _lean(d, *edge, view.written(id), gap, outward)
@@ -322,9 +324,13 @@ def _true_sides(view: View) -> tuple[tuple[XY, XY], tuple[XY, XY]]:
     return sides[0], sides[1]
 
 
-def _relief_ids(view: View) -> tuple[str, str]:
-    """Return the reliefs of the left and the right side."""
-    if view.figures["tool.leading_side"].value == "chuck":
+def relief_ids(view: View) -> tuple[str, str]:
+    """Return the reliefs of the left and the right side.
+
+    The chuck side of a screw's tool is on the right, of a nut's, which points the other way, on
+    the left.
+    """
+    if (view.figures["tool.leading_side"].value == "chuck") != view.internal:
         return "tool.relief_trailing", "tool.relief_leading"
     return "tool.relief_leading", "tool.relief_trailing"
 
@@ -333,6 +339,10 @@ def _side(d: Drawing, view: View) -> None:
     outline = view.outlines["tool.side"].points
     d.outline(outline)
     _edges(d, view, "tool.side")
+    if "tool.side.bore" in view.outlines:
+        curve = view.outlines["tool.side.bore"].points
+        d.thin(curve)
+        d.label(curve[-1], "bore", sides=(180.0, 200.0))
     d.break_line(outline[0], outline[-1])
     tip, foot = outline[-3], outline[-2]
     d.label((outline[0][0] / 2, 0.0), f"rake {view.written('tool.rake')}", sides=(90.0,))

@@ -64,18 +64,24 @@ def _setting(view: View, kit: Kit) -> Iterator[Block]:
     way = _WAYS.get(str(method.value), str(method.value))
     # The note begins with the method's own word; the reason follows it.
     reason = method.note.partition(": ")[2]
+    if view.internal:
+        way = way.replace("straight in", "straight OUT, towards you")
     yield kit.paragraph(f"{view.label('cutting.method')}: {way}", weight="bold", keep=True)
     if reason:
         yield kit.note(f"{reason[0].upper()}{reason[1:]}.")
     cells = []
     if view.has("setup.compound_angle"):
         id = "setup.compound_angle"
-        cells.append((view.label(id), view.written(id), "from straight in"))
+        cells.append((view.label(id), view.written(id), _from(view)))
     if view.has("cutting.rough_width"):
         id = "cutting.rough_width"
         cells.append((view.label(id) + view.mark(id), view.written(id), ""))
     cells.append((view.label("cutting.dial_total"), view.written("cutting.dial_total"), ""))
     yield kit.bigs(cells)
+
+
+def _from(view: View) -> str:
+    return "from straight out" if view.internal else "from straight in"
 
 
 def _table(view: View, kit: Kit) -> Iterator[Block]:
@@ -84,6 +90,8 @@ def _table(view: View, kit: Kit) -> Iterator[Block]:
     rows = [(str(line.number), line.compound if compound else line.dial) for line in view.passes]
     whole = tick_list(kit.pen, kit.width, kit.body, kit.dial, rows)
     words = "Compound dial" if compound else "Cross-slide dial"
+    if view.internal:
+        words += ", wound OUT from 0"
     head = kit.paragraph(
         f"{words}, down each column" if whole.across > 1 else words,
         size=kit.small,
@@ -125,11 +133,18 @@ def _legend(view: View) -> str:
     ruled: dict[str, list[int]] = {}
     for line in cuts:
         words = _RULERS.get(line.limited_by, line.limited_by)
+        if view.internal:
+            words = _bar(words)
         ruled.setdefault(words, []).append(line.number)
     listed = "; ".join(f"{words} ({_ranges(numbers)})" for words, numbers in ruled.items())
     most = f"{bites[-1]} to " if len(bites) > 1 else ""
     unit = "in" if view.inch else "mm"
     return f"Bites of {most}{bites[0]} {unit}, on the radius. Ruled by: {listed}."
+
+
+def _bar(words: str) -> str:
+    """Return the words for a nut: its boring bar takes the work's part."""
+    return words.replace("the work", "the boring bar")
 
 
 def _ranges(numbers: Sequence[int]) -> str:
@@ -169,7 +184,8 @@ def _pick_up(view: View, kit: Kit) -> Iterator[Block]:
 def _worst(view: View, kit: Kit) -> Iterator[Block]:
     """Give the hardest moments, each beside what is allowed."""
     told = [
-        f"{words}{view.mark(worst)} {view.bare(worst)} of {view.written(allowed)}"
+        f"{_bar(words) if view.internal else words}{view.mark(worst)} {view.bare(worst)}"
+        f" of {view.written(allowed)}"
         for worst, allowed, words in _WORST
         if view.has(worst, allowed)
     ]

@@ -17,6 +17,7 @@ _SIZES = (
     "mate.major_diameter",
     "mate.groove_width",
 )
+_SCREW_SIZES = ("mate.pitch_diameter", "mate.minor_diameter", "mate.groove_width")
 
 
 def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
@@ -24,21 +25,36 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     kit = Kit(view, pen, width)
     if view.has("mate.tooth_pitch"):
         return rack(kit, view)
-    bore = "mate.minor_diameter"
     return [
         kit.paragraph(view.written("mate.designation"), weight="bold", keep=True),
         *kit.figures("mate.material", "mate.length", "mate.length_group"),
         *pair(kit, view),
-        kit.big("Bore the nut, D1" + view.mark(bore), view.limits(bore)),
-        *_tap_drill(view, kit),
-        *sizes_table(view, kit, _SIZES),
+        *_bore(view, kit),
+        *sizes_table(view, kit, _SCREW_SIZES if view.internal else _SIZES),
         kit.big(
             view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
         ),
+        *kit.figures("mate.engagement_least", "mate.crest_clearance", "mate.root_clearance"),
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
         kit.note(f"Limits: {view.figures['mate.groove_width'].source}."),
     ]
+
+
+def _bore(view: View, kit: Kit) -> list[Block]:
+    """Say to what the nut is bored and what threads it; of a screw, to what it is turned."""
+    if view.internal:
+        crest = "mate.major_diameter"
+        return [kit.big("Turn the screw, d" + view.mark(crest), view.limits(crest))]
+    bore = "mate.minor_diameter"
+    made: list[Block] = [kit.big("Bore the nut, D1" + view.mark(bore), view.limits(bore))]
+    made += _tap_drill(view, kit)
+    if view.has("mate.drill"):
+        made.append(kit.pair("Drill first, then bore true", view.written("mate.drill")))
+    if view.has("mate.bar_largest"):
+        bar, bit = (view.written(f"mate.{id}") for id in ("bar_largest", "blank"))
+        made.append(kit.pair("Its boring bar at most, with bit", f"⌀ {bar}, {bit}"))
+    return made
 
 
 def _tap_drill(view: View, kit: Kit) -> list[Block]:

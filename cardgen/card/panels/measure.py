@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._measure_ball import ball
 from cardgen.card.panels._measure_wires import wires
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
@@ -17,6 +18,8 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     stack: list[Block] = []
     if view.has("measure.over_wires"):
         stack = kit.illustrated(lambda half: [wires(half, view)], lambda half: _over(view, half))
+    elif view.has("measure.between_balls"):
+        stack = kit.illustrated(lambda half: [ball(half, view)], lambda half: _balls(view, half))
     elif view.has("measure.groove_go"):
         stack = [
             kit.bigs(
@@ -42,6 +45,17 @@ def _over(view: View, kit: Kit) -> list[Block]:
         ),
         *kit.figures("measure.wire_best"),
         kit.pair("Usable wires", _usable(view)),
+    ]
+
+
+def _balls(view: View, kit: Kit) -> list[Block]:
+    id = "measure.between_balls"
+    usable = f"{view.bare('measure.ball_smallest')} to {view.written('measure.ball_largest')}"
+    return [
+        kit.big(view.label("measure.ball_chosen"), view.written("measure.ball_chosen")),
+        kit.big(view.label(id) + view.mark(id), view.limits(id)),
+        *kit.figures("measure.ball_best"),
+        kit.pair("Usable balls", usable),
     ]
 
 

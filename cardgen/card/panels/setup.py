@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._setup_bore import bore_run
 from cardgen.card.panels._setup_run import run
 from cardgen.card.panels._setup_train import train
 from cardgen.card.pen import Pen
@@ -88,7 +89,7 @@ def _stop(view: View, kit: Kit) -> list[Block]:
     stack: list[Block] = [
         kit.space(),
         kit.paragraph(f"{view.label('setup.direction')} {cut}.", weight="bold", keep=True),
-        run(kit, view),
+        bore_run(kit, view) if view.internal else run(kit, view),
         kit.space(1.0),
         kit.paragraph(f"{view.label('setup.stop')}: {view.written('setup.stop')}."),
         *_run_out(view, kit),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._nut_profile import nut_profile
 from cardgen.card.panels._sizes import sizes_table
 from cardgen.card.panels._thread_profile import profile
 from cardgen.card.pen import Pen
@@ -25,13 +26,14 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     lead = ("thread.lead",) if view.number("thread.starts") > 1 else ()
     return [
         kit.paragraph(_name(view), weight="bold", keep=True),
-        *kit.illustrated(lambda half: [profile(half, view)], lambda half: [_turn(view, half)]),
+        *kit.illustrated(lambda half: [_profile(half, view)], lambda half: [_turn(view, half)]),
         *sizes_table(view, kit, _SIZES),
         *kit.figures(
             "thread.pitch",
             *lead,
             *(f"thread.{side}_radius" for side in _flat_sides(view)),
             "thread.length",
+            "thread.drill",
         ),
         *_flanks(view, kit),
         _angles(view, kit),
@@ -40,9 +42,15 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     ]
 
 
+def _profile(kit: Kit, view: View) -> Block:
+    return nut_profile(kit, view) if view.internal else profile(kit, view)
+
+
 def _name(view: View) -> str:
     starts = view.number("thread.starts")
     words = [view.written("thread.form"), f"{view.written('thread.hand')} hand"]
+    if view.internal:
+        words.insert(1, "NUT")
     if starts > 1:
         words.append(f"{view.written('thread.starts')} starts")
     return ", ".join(words)
@@ -76,13 +84,16 @@ def _flat_sides(view: View) -> list[str]:
 
 
 def _no_less(view: View) -> str:
-    _, bar, low = view.limits("thread.blank_diameter").partition(" / ")
+    high, bar, low = view.limits("thread.blank_diameter").partition(" / ")
+    if view.internal:
+        return f"at most {high}" if bar else ""
     return f"least {low}" if bar else ""
 
 
 def _angles(view: View, kit: Kit) -> Block:
     angles = [view.written(f"thread.lead_angle_{at}") for at in ("major", "pitch", "minor")]
-    return kit.pair("Lead angle at d / d2 / d3", " / ".join(angles))
+    at = "D4 / D2 / D1" if view.internal else "d / d2 / d3"
+    return kit.pair(f"Lead angle at {at}", " / ".join(angles))
 
 
 def _ends(view: View, kit: Kit) -> list[Block]:

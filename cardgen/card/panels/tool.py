@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from cardgen.card.drawing import Drawing
 from cardgen.card.panel import Block, Panel
-from cardgen.card.panels._tool_views import views
+from cardgen.card.panels._tool_bore import bore
+from cardgen.card.panels._tool_views import relief_ids, views
 from cardgen.card.pen import BLACK, XY, Pen
 from cardgen.card.piece import lines_height, put_lines
 from cardgen.card.table import Kit
@@ -39,6 +40,8 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     if "tool.silhouette" in view.outlines:
         made += _true_size(kit)
     made += kit.figures(*_ROWS)
+    if view.internal:
+        made += bore(kit)
     made.append(kit.space())
     number = 0
     for step in view.steps.get("tool", ()):
@@ -54,9 +57,9 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
 
 
 def _reliefs(view: View) -> list[tuple[str, str, str]]:
-    """Return the reliefs as they stand in the front view: tailstock side left, chuck side right."""
-    chuck_leads = view.figures["tool.leading_side"].value == "chuck"
-    roles = ("trailing", "leading") if chuck_leads else ("leading", "trailing")
+    """Return the reliefs as they stand in the front view: a screw's tool, chuck side right."""
+    roles = [id.rpartition("_")[2] for id in relief_ids(view)]
+    sides = ("Chuck", "Tailstock") if view.internal else ("Tailstock", "Chuck")
     words = {"leading": "leads", "trailing": "trails"}
     return [
         (
@@ -64,7 +67,7 @@ def _reliefs(view: View) -> list[tuple[str, str, str]]:
             f"{view.written(f'tool.relief_{role}')}{view.mark(f'tool.relief_{role}')}",
             "",
         )
-        for side, role in zip(("Tailstock", "Chuck"), roles, strict=True)
+        for side, role in zip(sides, roles, strict=True)
     ]
 
 
