@@ -1,20 +1,19 @@
-"""Fewer tools than three wires: one wire, two, pins in a square groove, and the caliper alone."""
+"""Fewer tools than three wires: one wire, two, and the caliper alone."""
 
 from __future__ import annotations
 
-from math import ceil, floor, radians, tan
+from math import radians, tan
 
-from cardgen.core.figure import Input, Sheet, Step
-from cardgen.core.names import Side
-from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
-from cardgen.rules.pins import SquareGroove, largest_pin, over_two, shift_half_a_turn
+from cardgen.core.figure import Sheet, Step
+from cardgen.rules.pins import over_two, shift_half_a_turn
 from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._measure_words import length, span
 from cardgen.spec.job import Job
 
 _TABLE = "measure/caliper"
-_IN_LINE = "sqrt(({}) ^ 2 + s^2) + w"
+IN_LINE = "sqrt(({}) ^ 2 + s^2) + w"
+"""Over two wires, from the distance of their centres square to the axis, in figures' grammar."""
 _GEOMETRY = "geometry of the helix"
-_PIN = "largest straight pin between the walls of a square groove, solved numerically"
 
 
 def record_few_wires(job: Job, sheet: Sheet) -> None:
@@ -34,14 +33,14 @@ def record_few_wires(job: Job, sheet: Sheet) -> None:
         basis="computed",
         note="on a crest of the blank's size: half of what the crest is smaller comes off",
     )
-    shift, wire = _shift(job, sheet), sheet.number("measure.wire_chosen")
+    shift, wire = record_shift(job, sheet), sheet.number("measure.wire_chosen")
     two = [over_two(size - wire, wire, shift) for size in (over.number, over.low, over.high)]
     sheet.add(
         "measure.over_two_wires",
         two[0],
         low=two[1],
         high=two[2],
-        formula=_IN_LINE.format("M - w"),
+        formula=IN_LINE.format("M - w"),
         inputs={
             "M": sheet.ref("measure.over_wires"),
             "w": sheet.ref("measure.wire_chosen"),
@@ -55,7 +54,7 @@ def record_few_wires(job: Job, sheet: Sheet) -> None:
     )
 
 
-def _shift(job: Job, sheet: Sheet) -> float:
+def record_shift(job: Job, sheet: Sheet) -> float:
     """Record how far the groove on the other side is shifted."""
     shift = shift_half_a_turn(sheet.number("thread.pitch"), job.thread.starts)
     sheet.add(
@@ -69,120 +68,6 @@ def _shift(job: Job, sheet: Sheet) -> float:
     return shift
 
 
-def record_pins(job: Job, sheet: Sheet) -> None:
-    """Record pins that gauge a square groove's width, and the root over pins and over slips."""
-    groove, root = sheet["thread.groove_width"], sheet["thread.minor_diameter"]
-    if groove.low is None or groove.high is None or root.low is None or root.high is None:
-        return
-    crest, lead = sheet.number("thread.blank_diameter"), sheet.number("thread.lead")
-
-    def pin(width: float) -> float:
-        return largest_pin(SquareGroove(lead, width, root.number / 2, crest / 2))
-
-    shared = {
-        "L": sheet.ref("thread.lead"),
-        "d3": sheet.ref("thread.minor_diameter"),
-        "d": sheet.ref("thread.blank_diameter"),
-    }
-    for id, width, part in (
-        ("go", groove.low, sheet.low("thread.groove_width")),
-        ("not_go", groove.high, sheet.high("thread.groove_width")),
-    ):
-        sheet.add(
-            f"measure.pin_{id}",
-            pin(width),
-            formula=f"method: {_PIN}",
-            inputs={"S": part, **shared},
-            source=_PIN,
-            basis="computed",
-            note="lying on the root, free to turn to the slant at which it goes",
-        )
-    sheet.add(
-        "measure.pin_short",
-        groove.low - sheet.number("measure.pin_go"),
-        formula="S - w",
-        inputs={
-            "S": sheet.low("thread.groove_width"),
-            "w": sheet.ref("measure.pin_go"),
-        },
-        source=_GEOMETRY,
-        basis="computed",
-        note="add it to the pin that just goes in to have the groove's axial width",
-    )
-    _root_over_pins(job, root.number, root.low, root.high, sheet)
-    _root_over_slips(job, root.number, root.low, root.high, sheet)
-
-
-def _root_over_pins(job: Job, root: float, low: float, high: float, sheet: Sheet) -> None:
-    goes, step = sheet.number("measure.pin_go"), value(_TABLE, "pin-step")
-    owned = [wire for wire in job.tool.wires if wire <= goes]
-    pin = owned[-1] if owned else step * floor(goes / step)
-    if pin <= 0:
-        return
-    sheet.add(
-        "measure.pin_chosen",
-        pin,
-        formula="w",
-        inputs={
-            "w": Input(pin, "mm", "spec:tool.wires", "read")
-            if owned
-            else Input(pin, "mm", "table:measure/caliper pin-step", "practice")
-        },
-        source="common practice",
-        basis="practice",
-        evidence="practice",
-        note="the largest owned that goes in" if owned else "the largest drill shank that goes in",
-    )
-    shift = _shift(job, sheet)
-    two = [over_two(size + pin, pin, shift) for size in (root, low, high)]
-    sheet.add(
-        "measure.over_root_wires",
-        two[0],
-        low=two[1],
-        high=two[2],
-        formula=_IN_LINE.format("d3 + w"),
-        inputs={
-            "d3": sheet.ref("thread.minor_diameter"),
-            "w": sheet.ref("measure.pin_chosen"),
-            "s": sheet.ref("measure.two_wire_shift"),
-        },
-        source=_GEOMETRY,
-        basis="computed",
-        note="a pin that goes in lies below the crest: take it with jaws narrower than the groove",
-    )
-
-
-def _root_over_slips(job: Job, root: float, low: float, high: float, sheet: Sheet) -> None:
-    step = constant(_TABLE, "blade-step-inch" if job.inch else "blade-step")
-    least = sheet.number("thread.depth") + value(_TABLE, "blade-proud")
-    height = float(step.value) * ceil(least / float(step.value) - 1e-9)
-    sheet.add(
-        "measure.blade",
-        height,
-        formula="method: the next whole step that stands x over the crest",
-        inputs={
-            "h3": sheet.ref("thread.depth"),
-            "x": constant(_TABLE, "blade-proud"),
-            "t": step,
-        },
-        source=source(_TABLE, "blade-proud"),
-        basis="practice",
-        evidence="practice",
-        note="of any thickness that goes into the groove; use its measured height",
-    )
-    sheet.add(
-        "measure.over_root_blades",
-        root + 2 * height,
-        low=low + 2 * height,
-        high=high + 2 * height,
-        formula="d3 + 2 h",
-        inputs={"d3": sheet.ref("thread.minor_diameter"), "h": sheet.ref("measure.blade")},
-        source="geometry",
-        basis="computed",
-        note="two side by side and one opposite, each standing on the bottom of its groove",
-    )
-
-
 def record_caliper(job: Job, sheet: Sheet) -> None:
     """Record what a caliper alone can tell, and how well."""
     root, doubt = sheet["thread.minor_diameter"], value(_TABLE, "doubt")
@@ -191,7 +76,7 @@ def record_caliper(job: Job, sheet: Sheet) -> None:
     if sheet.number("thread.root_flat") < value(_TABLE, "jaw-edge"):
         return
     if "measure.two_wire_shift" not in sheet:
-        _shift(job, sheet)
+        record_shift(job, sheet)
     shift = sheet.number("measure.two_wire_shift")
     read = [over_two(size, 0.0, shift) for size in (root.number, root.low, root.high)]
     sheet.add(
@@ -249,24 +134,12 @@ def _say(job: Job, sheet: Sheet) -> None:
     root = sheet["measure.caliper_root"]
     if root.low is None or root.high is None:
         return
-    doubt = _length(job, sheet.number("measure.caliper_doubt"), "up")
+    doubt = length(job, sheet.number("measure.caliper_doubt"), "up", 2)
     text = (
         "With a caliper alone: root by its knife edges, in line,"
-        f" {_range(job, root.low, root.high)} (doubt {doubt})."
+        f" {span(job, root.low, root.high, 2)} (doubt {doubt})."
     )
     if "measure.caliper_pitch_doubt" in sheet:
-        unsure = _length(job, sheet.number("measure.caliper_pitch_doubt"), "up")
+        unsure = length(job, sheet.number("measure.caliper_pitch_doubt"), "up", 2)
         text += f" The pitch diameter is then known to {unsure} either way: try the nut."
     sheet.steps.append(Step(text, "caliper", "common practice"))
-
-
-def _length(job: Job, number: float, side: Side = "nearest") -> str:
-    if job.inch:
-        return with_unit(number / MM_PER_INCH, "in", 3, side)
-    return with_unit(number, "mm", 2, side)
-
-
-def _range(job: Job, low: float, high: float) -> str:
-    """Write limits, neither rounded outwards unless nothing would be left between them."""
-    scale, decimals = (MM_PER_INCH, 3) if job.inch else (1.0, 2)
-    return f"{rounded(low / scale, decimals, 'up')} to {_length(job, high, 'down')}"

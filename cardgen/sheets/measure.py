@@ -7,8 +7,7 @@ from math import ceil, cos, floor, pi, radians, sin
 
 from cardgen import library
 from cardgen.core.figure import Evidence, Input, Outline, Sheet, Step
-from cardgen.core.names import Side
-from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.core.rounding import rounded
 from cardgen.forms.sizes import Sizes, basic_sizes
 from cardgen.rules.profile import screw_outline
 from cardgen.rules.wires import (
@@ -23,8 +22,10 @@ from cardgen.rules.wires import (
     wire_touching,
 )
 from cardgen.sheets._form import form_of
-from cardgen.sheets._measure_few import record_caliper, record_few_wires, record_pins
+from cardgen.sheets._measure_few import record_caliper, record_few_wires
 from cardgen.sheets._measure_nut import work_out_nut
+from cardgen.sheets._measure_square import record_square
+from cardgen.sheets._measure_words import length, span
 from cardgen.spec.job import Job
 
 SHORT_FORMULA_ERROR = 1e-3
@@ -75,7 +76,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if any(id not in sheet for id in _NEEDED):
         return
     if sheet.number("thread.leading_flank") + sheet.number("thread.trailing_flank") == 0:
-        _by_gauge(job, sheet)
+        record_square(job, sheet)
         return
     screw = _screw(sheet)
     if screw is None:
@@ -277,7 +278,7 @@ def _steps(job: Job, sheet: Sheet) -> None:
         (
             "one-wire",
             "One wire, the other anvil on the crest: half of that and of the crest diameter"
-            f" measured there, {_range(job, *one)} on a crest of {_length(job, crest)}.",
+            f" measured there, {span(job, *one)} on a crest of {length(job, crest)}.",
         ),
     ]
     if "measure.wire_sensitivity" in sheet:
@@ -308,8 +309,8 @@ def _root_over_pins(job: Job, sheet: Sheet) -> str:
     if pin < _PIN_LEAST:
         return ""
     return (
-        f"Root over two pins of {_length(job, pin)} that lie on the bottom of the round:"
-        f" {_range(job, root.low + 2 * pin, root.high + 2 * pin)}."
+        f"Root over two pins of {length(job, pin)} that lie on the bottom of the round:"
+        f" {span(job, root.low + 2 * pin, root.high + 2 * pin)}."
     )
 
 
@@ -345,70 +346,3 @@ def _outlines(job: Job, screw: _Screw, wire: float, sheet: Sheet) -> None:
             ),
             closed=True,
         )
-
-
-def _by_gauge(job: Job, sheet: Sheet) -> None:
-    """Record a gauge for the groove's width: between square flanks a wire does not wedge."""
-    groove, root = sheet["thread.groove_width"], sheet["thread.minor_diameter"]
-    if groove.low is None or groove.high is None or root.low is None or root.high is None:
-        return
-    squared = cos(radians(sheet.number("thread.lead_angle_minor")))
-    for id, limit, part in (
-        ("go", groove.low, sheet.low("thread.groove_width")),
-        ("not_go", groove.high, sheet.high("thread.groove_width")),
-    ):
-        sheet.add(
-            f"measure.groove_{id}",
-            limit * squared,
-            formula="S cos(L)",
-            inputs={"S": part, "L": sheet.ref("thread.lead_angle_minor")},
-            source="geometry of the helix",
-            basis="computed",
-            note="width square to the helix at the root, where it is least",
-        )
-    record_pins(job, sheet)
-    slips = sheet["measure.over_root_blades"]
-    assert slips.low is not None  # noqa: S101  (the root has limits)
-    assert slips.high is not None  # noqa: S101
-    height = _length(job, sheet.number("measure.blade"))
-    texts = (
-        (
-            "gauge",
-            "Try the groove with a stub ground parallel and no longer along the groove than it is"
-            f" wide: {_length(job, sheet.number('measure.groove_go'), 'down')} goes to the root,"
-            f" {_length(job, sheet.number('measure.groove_not_go'), 'up')} does not. A longer slip"
-            " binds in the twist of the groove and reads too small.",
-        ),
-        (
-            "root",
-            f"Root over three slips, {height} high, two side by side and one opposite, that stand"
-            f" on the bottom of the groove: {_range(job, slips.low, slips.high)}.",
-        ),
-        (
-            "pins",
-            f"By drill shanks: {_length(job, sheet.number('measure.pin_go'), 'down')} goes,"
-            f" {_length(job, sheet.number('measure.pin_not_go'), 'up')} does not. A round pin binds"
-            " in the twist: it reads"
-            f" {_length(job, sheet.number('measure.pin_short'))} less than the groove.",
-        ),
-        (
-            "caution",
-            "Over wires this thread cannot be measured: a wire does not wedge between flanks that"
-            " stand square to the axis.",
-        ),
-    )
-    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
-    record_caliper(job, sheet)
-
-
-def _length(job: Job, value: float, side: Side = "nearest") -> str:
-    """Write a length in the job's own unit."""
-    if job.inch:
-        return with_unit(value / MM_PER_INCH, "in", 4, side)
-    return with_unit(value, "mm", 3, side)
-
-
-def _range(job: Job, low: float, high: float) -> str:
-    """Write limits in the job's own unit, neither rounded outwards."""
-    scale, decimals = (MM_PER_INCH, 4) if job.inch else (1.0, 3)
-    return f"{rounded(low / scale, decimals, 'up')} to {_length(job, high, 'down')}"

@@ -1,0 +1,184 @@
+"""Square threads: a wire does not wedge between their flanks, so the groove itself is gauged."""
+
+from __future__ import annotations
+
+from math import ceil, cos, floor, radians
+
+from cardgen.core.figure import Input, Sheet, Step
+from cardgen.rules.pins import SquareGroove, largest_pin, over_two
+from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._measure_few import IN_LINE, record_caliper, record_shift
+from cardgen.sheets._measure_words import length, span
+from cardgen.spec.job import Job
+
+_TABLE = "measure/caliper"
+_GEOMETRY = "geometry of the helix"
+_PIN = "largest straight pin between the walls of a square groove, solved numerically"
+
+
+def record_square(job: Job, sheet: Sheet) -> None:
+    """Record gauges for the groove's width, and the root over pins and over slips."""
+    groove, root = sheet["thread.groove_width"], sheet["thread.minor_diameter"]
+    if groove.low is None or groove.high is None or root.low is None or root.high is None:
+        return
+    squared = cos(radians(sheet.number("thread.lead_angle_minor")))
+    for id, limit, part in (
+        ("go", groove.low, sheet.low("thread.groove_width")),
+        ("not_go", groove.high, sheet.high("thread.groove_width")),
+    ):
+        sheet.add(
+            f"measure.groove_{id}",
+            limit * squared,
+            formula="S cos(L)",
+            inputs={"S": part, "L": sheet.ref("thread.lead_angle_minor")},
+            source="geometry of the helix",
+            basis="computed",
+            note="width square to the helix at the root, where it is least",
+        )
+    _pins(job, sheet)
+    slips = sheet["measure.over_root_blades"]
+    assert slips.low is not None  # noqa: S101  (the root has limits)
+    assert slips.high is not None  # noqa: S101
+    height = length(job, sheet.number("measure.blade"))
+    texts = (
+        (
+            "gauge",
+            "Try the groove with a stub ground parallel and no longer along the groove than it is"
+            f" wide: {length(job, sheet.number('measure.groove_go'), 'down')} goes to the root,"
+            f" {length(job, sheet.number('measure.groove_not_go'), 'up')} does not. A longer slip"
+            " binds in the twist of the groove and reads too small.",
+        ),
+        (
+            "root",
+            f"Root over three slips, {height} high, two side by side and one opposite, that stand"
+            f" on the bottom of the groove: {span(job, slips.low, slips.high)}.",
+        ),
+        (
+            "pins",
+            f"By drill shanks: {length(job, sheet.number('measure.pin_go'), 'down')} goes,"
+            f" {length(job, sheet.number('measure.pin_not_go'), 'up')} does not. A round pin binds"
+            " in the twist: it reads"
+            f" {length(job, sheet.number('measure.pin_short'))} less than the groove.",
+        ),
+        (
+            "caution",
+            "Over wires this thread cannot be measured: a wire does not wedge between flanks that"
+            " stand square to the axis.",
+        ),
+    )
+    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+    record_caliper(job, sheet)
+
+
+def _pins(job: Job, sheet: Sheet) -> None:
+    """Record pins that gauge a square groove's width, and the root over pins and over slips."""
+    groove, root = sheet["thread.groove_width"], sheet["thread.minor_diameter"]
+    if groove.low is None or groove.high is None or root.low is None or root.high is None:
+        return
+    crest, lead = sheet.number("thread.blank_diameter"), sheet.number("thread.lead")
+
+    def pin(width: float) -> float:
+        return largest_pin(SquareGroove(lead, width, root.number / 2, crest / 2))
+
+    shared = {
+        "L": sheet.ref("thread.lead"),
+        "d3": sheet.ref("thread.minor_diameter"),
+        "d": sheet.ref("thread.blank_diameter"),
+    }
+    for id, width, part in (
+        ("go", groove.low, sheet.low("thread.groove_width")),
+        ("not_go", groove.high, sheet.high("thread.groove_width")),
+    ):
+        sheet.add(
+            f"measure.pin_{id}",
+            pin(width),
+            formula=f"method: {_PIN}",
+            inputs={"S": part, **shared},
+            source=_PIN,
+            basis="computed",
+            note="lying on the root, free to turn to the slant at which it goes",
+        )
+    sheet.add(
+        "measure.pin_short",
+        groove.low - sheet.number("measure.pin_go"),
+        formula="S - w",
+        inputs={
+            "S": sheet.low("thread.groove_width"),
+            "w": sheet.ref("measure.pin_go"),
+        },
+        source=_GEOMETRY,
+        basis="computed",
+        note="add it to the pin that just goes in to have the groove's axial width",
+    )
+    _root_over_pins(job, root.number, root.low, root.high, sheet)
+    _root_over_slips(job, root.number, root.low, root.high, sheet)
+
+
+def _root_over_pins(job: Job, root: float, low: float, high: float, sheet: Sheet) -> None:
+    goes, step = sheet.number("measure.pin_go"), value(_TABLE, "pin-step")
+    owned = [wire for wire in job.tool.wires if wire <= goes]
+    pin = owned[-1] if owned else step * floor(goes / step)
+    if pin <= 0:
+        return
+    sheet.add(
+        "measure.pin_chosen",
+        pin,
+        formula="w",
+        inputs={
+            "w": Input(pin, "mm", "spec:tool.wires", "read")
+            if owned
+            else Input(pin, "mm", "table:measure/caliper pin-step", "practice")
+        },
+        source="common practice",
+        basis="practice",
+        evidence="practice",
+        note="the largest owned that goes in" if owned else "the largest drill shank that goes in",
+    )
+    shift = record_shift(job, sheet)
+    two = [over_two(size + pin, pin, shift) for size in (root, low, high)]
+    sheet.add(
+        "measure.over_root_wires",
+        two[0],
+        low=two[1],
+        high=two[2],
+        formula=IN_LINE.format("d3 + w"),
+        inputs={
+            "d3": sheet.ref("thread.minor_diameter"),
+            "w": sheet.ref("measure.pin_chosen"),
+            "s": sheet.ref("measure.two_wire_shift"),
+        },
+        source=_GEOMETRY,
+        basis="computed",
+        note="a pin that goes in lies below the crest: take it with jaws narrower than the groove",
+    )
+
+
+def _root_over_slips(job: Job, root: float, low: float, high: float, sheet: Sheet) -> None:
+    step = constant(_TABLE, "blade-step-inch" if job.inch else "blade-step")
+    least = sheet.number("thread.depth") + value(_TABLE, "blade-proud")
+    height = float(step.value) * ceil(least / float(step.value) - 1e-9)
+    sheet.add(
+        "measure.blade",
+        height,
+        formula="method: the next whole step that stands x over the crest",
+        inputs={
+            "h3": sheet.ref("thread.depth"),
+            "x": constant(_TABLE, "blade-proud"),
+            "t": step,
+        },
+        source=source(_TABLE, "blade-proud"),
+        basis="practice",
+        evidence="practice",
+        note="of any thickness that goes into the groove; use its measured height",
+    )
+    sheet.add(
+        "measure.over_root_blades",
+        root + 2 * height,
+        low=low + 2 * height,
+        high=high + 2 * height,
+        formula="d3 + 2 h",
+        inputs={"d3": sheet.ref("thread.minor_diameter"), "h": sheet.ref("measure.blade")},
+        source="geometry",
+        basis="computed",
+        note="two side by side and one opposite, each standing on the bottom of its groove",
+    )

@@ -1,0 +1,21 @@
+"""Sizes to measure, written into instructions in the job's own unit."""
+
+from __future__ import annotations
+
+from cardgen.core.names import Side
+from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.spec.job import Job
+
+
+def length(job: Job, value: float, side: Side = "nearest", decimals: int = 3) -> str:
+    """Write a length; an inch takes one decimal more."""
+    if job.inch:
+        return with_unit(value / MM_PER_INCH, "in", decimals + 1, side)
+    return with_unit(value, "mm", decimals, side)
+
+
+def span(job: Job, low: float, high: float, decimals: int = 3) -> str:
+    """Write limits, neither rounded outwards."""
+    scale, places = (MM_PER_INCH, decimals + 1) if job.inch else (1.0, decimals)
+    least = rounded(low / scale, places, "up")
+    return f"{least} to {length(job, high, 'down', decimals)}"
