@@ -71,7 +71,7 @@ def _record_direction(job: Job, sheet: Sheet) -> None:
         "setup.direction",
         "towards the chuck, spindle forward"
         if right
-        else "away from the chuck, spindle forward; start in the groove",
+        else f"away from the chuck, spindle forward; start {_left_start(job)}",
         inputs={"hand": hand},
         source="geometry of the helix",
         basis="computed",
@@ -84,6 +84,12 @@ def _record_direction(job: Job, sheet: Sheet) -> None:
         basis="computed",
         note="For a right-hand leadscrew, which nearly every lathe has.",
     )
+
+
+def _left_start(job: Job) -> str:
+    """Say where a left-hand thread begins: a nut that is open behind needs no groove for it."""
+    through = job.thread.surface == "internal" and job.work.thread_end == "open"
+    return "behind the nut" if through else "in the groove"
 
 
 def _record_train(job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | None) -> None:

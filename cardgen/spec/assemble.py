@@ -76,8 +76,9 @@ def _stickout(said: Answers, series: str, assumed: list[Assumed]) -> float:
     # From the exact lengths: a float's last digit would add a whole step.
     thread, groove = said.exact("thread.length") or 0, said.exact("work.groove") or 0
     if said.text("thread.surface") == "internal":
-        # A nut needs no room beside it: the bar goes into it.
-        thread, groove, room = max(thread + groove, said.exact("work.blind") or 0), 0, Fraction(0)
+        # A nut needs no room beside it, and the jaws grip the half of it.
+        thread = Fraction(max(thread + groove, said.exact("work.blind") or 0)) / 2
+        groove, room = 0, Fraction(0)
     stickout = ceil((thread + groove + room) / step) * step
     text = f"{float(stickout / INCH):g} in" if series == "inch" else f"{float(stickout):g} mm"
     assumed.append(Assumed("work.stickout", f"a stick-out of {text}"))

@@ -67,7 +67,8 @@ def _stock(said: Answers) -> None:
 def _stickout(said: Answers) -> None:
     stickout = said.quantity("work.stickout")
     length = said.quantity("thread.length")
-    if stickout is None or length is None:
+    # A nut is gripped outside its thread: jaws and thread may overlap.
+    if stickout is None or length is None or said.text("thread.surface") == "internal":
         return
     groove = said.exact("work.groove") or 0
     needed = length.exact + groove
@@ -126,13 +127,6 @@ def _blind(said: Answers) -> None:
             "work.blind",
             f"a hole {blind.text} deep is too shallow: thread and groove take {float(needed):g} mm",
             f"{float(needed):g} mm or more, from the free face",
-        )
-    stickout = said.quantity("work.stickout")
-    if stickout is not None and stickout.exact < blind.exact:
-        said.fault(
-            "work.stickout",
-            f"a stick-out of {stickout.text} ends within the hole of {blind.text}",
-            f"{float(blind.exact):g} mm or more",
         )
 
 
