@@ -17,6 +17,8 @@ AIR = 0.35
 """Clear space above and below the text of a row [mm]."""
 GAP = 2.0
 """Clear space between columns of a table, and between a label and its value [mm]."""
+_LEAST_LINES = 2
+"""Lines of a paragraph that stand together where it is parted."""
 PAD = 1.0
 """Clear space inside a frame [mm]."""
 
@@ -29,6 +31,8 @@ class Piece:
     ----------
     at
         Makes the same row for another width, if it is one that may stand beside its like.
+    parts
+        Makes two of it at a height, if it is text that is long enough.
     """
 
     height: float
@@ -36,14 +40,38 @@ class Piece:
     keep: bool = False
     under: Block | None = None
     at: Callable[[float], Piece] | None = None
+    parts: Callable[[float], tuple[Piece, Piece] | None] | None = None
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         """Draw with the top left corner at (x, y)."""
         self.drawn(pen, x, y, width)
 
-    def cut(self, room: float) -> None:
-        """Return nothing: a piece is never cut."""
-        del room
+    def cut(self, room: float) -> tuple[Block, Block] | None:
+        """Return what fits a height and the rest; nothing unless it is long text."""
+        return None if self.parts is None else self.parts(room)
+
+
+def running(
+    lines: Sequence[str], size: float, air: float, put: Callable[[Sequence[str]], Draw], keep: bool
+) -> Piece:
+    """Return lines of running text that may be parted, two lines at least on either side.
+
+    Parameters
+    ----------
+    air
+        Clear space for the whole piece [mm].
+    put
+        Makes what draws some of the lines.
+    """
+
+    def parts(room: float) -> tuple[Piece, Piece] | None:
+        fit = min(int((room - air) / lines_height(1, size) + 1e-6), len(lines) - _LEAST_LINES)
+        if fit < _LEAST_LINES:
+            return None
+        first, rest = lines[:fit], lines[fit:]
+        return running(first, size, air, put, False), running(rest, size, air, put, keep)
+
+    return Piece(lines_height(len(lines), size) + air, put(lines), keep, parts=parts)
 
 
 def lines_height(count: int, size: float) -> float:

@@ -23,13 +23,14 @@ Signs such as ``⌀ ⚠ □ ↔ ∠ ⟂ ⁻`` may stand in any text: the pen dra
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from cardgen.card.drawing import Drawing, DrawingError
 from cardgen.card.grid import Column, Grid, tick_box
 from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, POINT, SIGNAL, SOFT, WIDE, Ink, Pen, Weight
-from cardgen.card.piece import AIR, GAP, PAD, Draw, Piece, lines_height, put_lines
+from cardgen.card.piece import AIR, GAP, PAD, Draw, Piece, lines_height, put_lines, running
 from cardgen.card.rows import dial_row, pair_row
 from cardgen.card.scale import PREFERRED, Clear, Extent, fitting_scale
 from cardgen.card.symbols import SIGNS
@@ -82,10 +83,13 @@ class Kit:
         points = self.body if size is None else size
         lines = self.pen.wrap(text, points, self.width - indent, weight)
 
-        def draw(pen: Pen, x: float, y: float, width: float) -> None:
-            put_lines(pen, lines, x + indent, y + AIR, points, weight=weight, ink=ink)
+        def put(lines: Sequence[str]) -> Draw:
+            def draw(pen: Pen, x: float, y: float, width: float) -> None:
+                put_lines(pen, lines, x + indent, y + AIR, points, weight=weight, ink=ink)
 
-        return Piece(lines_height(len(lines), points) + 2 * AIR, draw, keep)
+            return draw
+
+        return running(lines, points, 2 * AIR, put, keep)
 
     def prose(self, text: str, *, weight: Weight = "regular") -> list[Block]:
         """Return running text as a block for each line, so that it may be cut where it is long."""
@@ -109,13 +113,19 @@ class Kit:
     def item(self, text: str, mark: str = "•", *, weight: Weight = "regular") -> Piece:
         """Return a paragraph with a mark (a bullet, or a number such as ``"1"``) before it."""
         indent = max(self.pen.width(mark, self.body, "bold") + 1.2, 4.0)
-        lines = self.pen.wrap(text, self.body, self.width - indent, weight)
+        whole = self.pen.wrap(text, self.body, self.width - indent, weight)
 
-        def draw(pen: Pen, x: float, y: float, width: float) -> None:
-            put_lines(pen, [mark], x, y, self.body, weight="bold")
-            put_lines(pen, lines, x + indent, y, self.body, weight=weight)
+        def put(lines: Sequence[str]) -> Draw:
+            def draw(pen: Pen, x: float, y: float, width: float) -> None:
+                if lines[0] is whole[0]:
+                    put_lines(pen, [mark], x, y, self.body, weight="bold")
+                put_lines(pen, lines, x + indent, y, self.body, weight=weight)
 
-        return Piece(lines_height(len(lines), self.body) + 0.4, draw)
+            return draw
+
+        made = running(whole, self.body, 0.4, put, False)
+        # What is written bold must be seen at one glance.
+        return made if weight == "regular" else replace(made, parts=None)
 
     def warning(self, text: str) -> Piece:
         """Return a framed warning with a drawn triangle: a sign besides its colour."""

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.card.flow import LayoutError, Part, Stack, fill
 from cardgen.card.pen import Pen
-from cardgen.card.piece import Piece
+from cardgen.card.piece import Draw, Piece, running
 
 HEIGHT = 100.0
 GAP = 3.0
@@ -174,3 +176,22 @@ def test_no_heading_is_left_with_a_scrap_at_the_foot_of_a_column() -> None:
     second = Stack("b", title, title, [Piece(7, blank), *[Piece(20, blank)] * 6])
     cards = fill([first, second], 2, HEIGHT, 0.0)
     assert [part.owner for part in cards[0][0]] == ["a"]
+
+
+def test_long_text_is_parted_two_lines_at_least_on_either_side() -> None:
+    drawn: list[list[str]] = []
+
+    def put(lines: Sequence[str]) -> Draw:
+        return lambda pen, x, y, width: drawn.append(list(lines))
+
+    text = running(["one", "two", "three", "four", "five"], 9.0, 1.0, put, keep=False)
+    line = (text.height - 1.0) / 5
+    assert text.cut(1.0 + 1.9 * line) is None
+    for room in (2.1, 3.0, 4.9):
+        halves = text.cut(1.0 + room * line)
+        assert halves is not None
+        assert sum(half.height for half in halves) == pytest.approx(text.height + 1.0)
+        for half in halves:
+            half.draw(None, 0, 0, 0)  # type: ignore[arg-type]
+        assert [*drawn[-2], *drawn[-1]] == ["one", "two", "three", "four", "five"]
+        assert min(len(drawn[-2]), len(drawn[-1])) >= 2

@@ -103,16 +103,14 @@ def _stop(view: View, kit: Kit) -> list[Block]:
 
 
 def _run_out(view: View, kit: Kit) -> list[Block]:
-    """Give the way that the hand's reaction takes, of the room that there is."""
-    if not view.has("setup.groove_needed"):
+    """Give the way that the hand's reaction takes, and the room that there is."""
+    if not view.has("setup.groove_needed", "setup.reaction"):
         return []
-    label = view.label("setup.groove_needed")
-    if view.has("setup.reaction"):
-        label = f"{label}, reacting in {view.written('setup.reaction')}"
-    value = view.written("setup.groove_needed")
-    if view.has("setup.groove_given"):
-        value = f"{view.bare('setup.groove_needed')} of {view.written('setup.groove_given')}"
-    return [kit.pair(label, value)]
+    label = f"Run-out in {view.written('setup.reaction')}"
+    if not view.has("setup.groove_given"):
+        return [kit.pair(label, f"needs {view.written('setup.groove_needed')}")]
+    needed, given = view.bare("setup.groove_needed"), view.written("setup.groove_given")
+    return [kit.pair(label, f"needs {needed}, has {given}")]
 
 
 PANEL = Panel("setup", "Set-up", ("setup.speed", "setup.dial_marks", "setup.stop"), blocks)
