@@ -92,6 +92,13 @@ def _turns(job: Job, sheet: Sheet) -> dict[str, Input]:
 
 
 def record_thread(job: Job, sheet: Sheet) -> None:
+    if job.mate is not None and job.mate.kind == "rack":
+        sheet.warn(
+            "load.rack",
+            "The pressure on a rack's teeth is not worked out: straight teeth touch the screw along"
+            " a line each, not all round as a nut does. Keep the load far below a nut's.",
+        )
+        return
     turns = _turns(job, sheet)
     if not turns:
         sheet.warn(

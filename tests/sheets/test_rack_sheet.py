@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from math import cos, radians, tan
+from pathlib import Path
 
 import pytest
 from shapely.geometry import LineString, Polygon
@@ -13,6 +14,7 @@ from cardgen.card.pen import Text
 from cardgen.card.place import lay_out
 from cardgen.core.figure import Figure, Sheets
 from cardgen.pdf.fonts import metrics
+from cardgen.sheets import every
 from cardgen.spec.job import Axis, Hand, Job, Mate, Thread
 from cardgen.spec.load import load
 from tests.card.test_thread_panels import Shape
@@ -117,10 +119,10 @@ def test_the_panel_is_whole_and_prints_what_is_set(
     assert f"{sheets.figures['mate.tooth_depth'].number:.3f}" in words
 
 
-def test_the_door_takes_a_rack(tmp_path: object) -> None:
+def test_the_door_takes_a_rack(tmp_path: Path) -> None:
     text = JOB.replace("kind: nut", "kind: rack\n  teeth: 14\n  width: 12 mm\n  axis: set-over")
     text = text.replace("  class: 7H\n", "")
-    job = load(floor(tmp_path, text))  # type: ignore[arg-type]
+    job = load(floor(tmp_path, text))
     assert job.mate is not None
     assert (job.mate.kind, job.mate.teeth, job.mate.width, job.mate.axis) == (
         "rack", 14, 12.0, "set-over",
@@ -133,3 +135,14 @@ def test_a_thin_tooth_is_refused() -> None:
     found = sheet.figures
     thin = found["mate.tooth_tip"].number < 0.1 * 4
     assert any(finding.refuses for finding in sheet.findings) == thin
+
+
+def test_a_rack_is_not_loaded_as_a_nut(tmp_path: Path) -> None:
+    """The engagement of a rack is a line a tooth: a nut's pressure would be far too low."""
+    text = JOB.replace("kind: nut", "kind: rack\n  teeth: 14").replace("  class: 7H\n", "")
+    job = load(floor(tmp_path, text))
+    assert job.duty is not None
+    sheets = every.work_out(job)
+    assert "load.bearing_pressure" not in sheets.figures
+    assert "load.nut_shear" not in sheets.figures
+    assert any(finding.id == "load.rack" for finding in sheets.findings)
