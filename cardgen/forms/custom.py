@@ -90,5 +90,6 @@ def custom_form(profile: Profile, pitch: float) -> Form:
             "nut_minor": Diameter(root, -2 if profile.clearance else 0),
         },
         clearance={"rule": "stated", "value": profile.clearance},
+        cited={**bare.cited, "radii": bare.cited["diameters"]},
         radii={"root": {"pitches": profile.root_radius / pitch}} if profile.root_radius else {},
     )
