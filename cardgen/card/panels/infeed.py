@@ -66,7 +66,7 @@ def _setting(view: View, kit: Kit) -> Iterator[Block]:
     reason = method.note.partition(": ")[2]
     if view.internal:
         way = way.replace("straight in", "straight OUT, towards you")
-    yield kit.paragraph(f"{view.label('cutting.method')}: {way}", weight="bold", keep=True)
+    yield kit.paragraph(f"{way[0].upper()}{way[1:]}", weight="bold", keep=True)
     if reason:
         yield kit.note(f"{reason[0].upper()}{reason[1:]}.")
     cells = []
