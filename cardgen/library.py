@@ -68,6 +68,9 @@ def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
     laid = dict(below)
     for key, value in above.items():
         under = laid.get(key)
-        both = isinstance(under, dict) and isinstance(value, dict) and key != "usual"
-        laid[key] = _over(under, value) if both else value
+        # Which nut goes with which class is one list, not a table to be added to.
+        if isinstance(under, dict) and isinstance(value, dict) and key != "usual":
+            laid[key] = _over(under, value)
+        else:
+            laid[key] = value
     return laid

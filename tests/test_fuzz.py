@@ -19,7 +19,25 @@ from cardgen.cli import main
 ROOT = Path(__file__).parent.parent
 MACHINES = ["bench-metric.yaml", "floor-inch.yaml"]
 
-FORMS = ["square", "acme", "trapezoidal", "metric"]
+FORMS = [
+    "square",
+    "square\n  variant: modified",
+    "acme",
+    "acme\n  variant: centralizing",
+    "stub-acme",
+    "stub-acme\n  variant: modified-1",
+    "trapezoidal",
+    "metric",
+    "unified",
+    "buttress-inch",
+    "buttress-inch\n  variant: push",
+    "worm",
+    "worm\n  variant: module",
+    "custom\n  custom: {leading-flank: 5 deg, trailing-flank: 30 deg, depth: 2 mm}",
+    "custom\n  custom: {leading-flank: 0 deg, trailing-flank: 45 deg, depth: 1 mm,"
+    " crest: 0.7 mm, root-radius: 0.2 mm, clearance: 0.1 mm}",
+    "custom\n  custom: {leading-flank: 0 deg, trailing-flank: 0 deg, depth: 1.5 mm}",
+]
 MATERIALS = ["c45", "42crmo4", "o1", "bronze-pb1", "gjl-250", "s235", "w1", "11smnpb30"]
 
 length = st.one_of(

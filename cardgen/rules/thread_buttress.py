@@ -31,8 +31,5 @@ def buttress_pitch_tolerance(
     ...     1.0, 1.0, 0.1, by_diameter=0.002, by_engagement=0.00278, by_pitch=0.00854), 4)
     0.0075
     """
-    return (
-        by_diameter * diameter ** (1 / 3)
-        + by_engagement * sqrt(engagement)
-        + by_pitch * sqrt(pitch)
-    )
+    by_size: float = by_diameter * diameter ** (1 / 3)
+    return by_size + by_engagement * sqrt(engagement) + by_pitch * sqrt(pitch)

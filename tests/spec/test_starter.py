@@ -43,5 +43,5 @@ def test_a_name_that_is_none_is_refused(name: str) -> None:
 
 @pytest.mark.parametrize("form", [*sorted(set(FORMS) - set(forms())), "acmee", ""])
 def test_a_form_that_is_not_worked_out_is_refused(form: str) -> None:
-    with pytest.raises(ValueError, match="take one of acme, ba, .*worm"):
+    with pytest.raises(ValueError, match=r"take one of acme, ba, .*worm"):
         starter("job", form)
