@@ -13,6 +13,7 @@ from shapely.geometry import LineString, Polygon
 from cardgen.card.pen import Text
 from cardgen.card.place import lay_out
 from cardgen.core.figure import Figure, Sheets
+from cardgen.core.problems import SpecError
 from cardgen.pdf.fonts import metrics
 from cardgen.sheets import every
 from cardgen.spec.job import Axis, Hand, Job, Mate, Thread
@@ -146,3 +147,21 @@ def test_a_rack_is_not_loaded_as_a_nut(tmp_path: Path) -> None:
     assert "load.bearing_pressure" not in sheets.figures
     assert "load.nut_shear" not in sheets.figures
     assert any(finding.id == "load.rack" for finding in sheets.findings)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key"),
+    [
+        ("  class: 7H\n", "  class: 7H\n", "mate.class"),
+        ("surface: external", "surface: internal", "mate.kind"),
+        ("  length: 35 mm\n", "  teeth: 0\n", "mate.teeth"),
+        ("  length: 35 mm\n", "  axis: skew\n", "mate.axis"),
+    ],
+)
+def test_what_has_no_meaning_for_a_rack(tmp_path: Path, old: str, new: str, key: str) -> None:
+    text = JOB.replace("kind: nut", "kind: rack").replace(old, new)
+    if key != "mate.class":
+        text = text.replace("  class: 7H\n", "")
+    with pytest.raises(SpecError) as caught:
+        load(floor(tmp_path, text))
+    assert key in {problem.key for problem in caught.value.problems}
