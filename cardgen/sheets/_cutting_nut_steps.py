@@ -53,8 +53,8 @@ def _bar(job: Job, sheet: Sheet) -> Step:
     return Step(
         f"Boring bar ⌀ {bar} of heat-treated steel (yield {practice('bar-yield').value:g} MPa or "
         f"more; common steel bends in a dig-in), {out} from its holder to the point, parallel to "
-        "the bed; the point at the front of the bore, face up, at centre height. Run it through by hand: it must "
-        "clear the bore behind.",
+        "the bed; the point at the front of the bore, face up, at centre height. Run it through "
+        "by hand: it must clear the bore behind.",
         "set-over",
         _PRACTICE,
     )

@@ -1,0 +1,127 @@
+"""The list of passes itself: what the dial shows at each, how many there are, how long it takes."""
+
+from __future__ import annotations
+
+from cardgen.core.figure import Input, Pass, Sheet
+from cardgen.rules.dialling import reading, reading_outwards, travel
+from cardgen.rules.infeed import Bite
+from cardgen.rules.methods import Plan
+from cardgen.sheets._cutting_tables import practice
+from cardgen.spec.job import Job
+from cardgen.spec.lathe import Dial
+
+
+def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
+    sheet.add(
+        "cutting.passes",
+        float(len(bites)),
+        formula="method: from the surface down, each time the most whole divisions that break no "
+        "limit",
+        inputs={
+            "h": sheet.ref("thread.depth"),
+            "hmin": sheet.ref("cutting.bite_min"),
+            "hmax": sheet.ref("cutting.bite_max"),
+        },
+        source="this schedule",
+        basis="computed",
+        note="" if job.thread.starts == 1 else f"for each of the {job.thread.starts} starts",
+    )
+    soft = sheet.number("cutting.deflection_max") > sheet.number("cutting.deflection_allowed") / 2
+    spring = practice("spring-passes-soft" if soft else "spring-passes")
+    sheet.add(
+        "cutting.spring_passes",
+        spring.value,
+        source=spring.source,
+        basis="practice",
+        evidence=spring.evidence,
+        note=f"one more because the {'boring bar' if sheet.internal else 'work'} bends"
+        if soft
+        else "",
+    )
+    dial = _feeding_dial(job, plan)
+    sheet.add(
+        "cutting.dial_total",
+        _shown(sheet, plan.total, dial),
+        source="whole divisions of the dial",
+        basis="computed",
+        note=f"on the {'compound slide' if plan.method == 'flank' else 'cross-slide'}, from the "
+        + (
+            "bore's surface outwards; the division nearest to the depth that keeps the major "
+            if sheet.internal
+            else "blank's surface; the division nearest to the depth that keeps the minor "
+        )
+        + "diameter within its limits",
+    )
+    if plan.method == "flank":
+        sheet.add(
+            "cutting.compound_travel",
+            float(travel(plan.total, dial.radial_step_exact)),
+            formula="N s",
+            inputs={
+                "N": Input(float(plan.total), "", "constant", "derived"),
+                "s": Input(
+                    float(dial.radial_step_exact), "mm", "machine:compound-slide.division", "read"
+                ),
+            },
+            source="whole divisions of the dial",
+            basis="computed",
+        )
+    if "setup.speed" in sheet:
+        total = len(bites) + round(spring.value)
+        sheet.add(
+            "cutting.time",
+            60
+            * total
+            * job.thread.starts
+            * job.thread.length
+            / (sheet.number("thread.lead") * sheet.number("setup.speed")),
+            formula="60 (N + Ns) z l / (L n)",
+            inputs={
+                "N": sheet.ref("cutting.passes"),
+                "Ns": sheet.ref("cutting.spring_passes"),
+                "z": Input(float(job.thread.starts), "", "spec:thread.starts", "read"),
+                "l": Input(job.thread.length, "mm", "spec:thread.length", "read"),
+                "L": sheet.ref("thread.lead"),
+                "n": sheet.ref("setup.speed"),
+            },
+            source="kinematics",
+            basis="computed",
+        )
+    return round(spring.value)
+
+
+def _shown(sheet: Sheet, divisions: int, dial: Dial) -> str:
+    """Return what a dial shows: wound in from 0 for a screw, wound out for a nut."""
+    write = reading_outwards if sheet.internal else reading
+    return write(divisions, dial.divisions_per_turn)
+
+
+def _feeding_dial(job: Job, plan: Plan) -> Dial:
+    compound = job.machine.compound_slide
+    return compound if plan.method == "flank" and compound else job.machine.cross_slide
+
+
+def passes(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...], springs: int) -> None:
+    """Write the schedule, spring passes last."""
+    dial, flank, step = _feeding_dial(job, plan), plan.method == "flank", plan.lathe.step
+    zero = _shown(sheet, 0, job.machine.cross_slide)
+
+    def line(after: int, bite: int, force: float, ruled_by: str, kind: str) -> None:
+        shown = _shown(sheet, after, dial)
+        sheet.passes.append(
+            Pass(
+                number=len(sheet.passes) + 1,
+                depth=after * step,
+                increment=bite * step,
+                dial=zero if flank else shown,
+                compound=shown if flank else "",
+                force=force,
+                limited_by=ruled_by,
+                step=kind,
+            )
+        )
+
+    for bite in bites:
+        line(bite.after, bite.divisions, bite.cut.force, bite.ruled_by, bite.stage.step)
+    for _ in range(springs):
+        line(plan.total, 0, 0.0, "spring", "spring")
