@@ -9,11 +9,11 @@ angles in rad, forces in N, stresses in MPa.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import asin, atan, cos, hypot, inf, pi, sqrt, tan
+from math import asin, atan, hypot, inf, pi, sqrt, tan
 
 from cardgen.rules.beam import bending_stress, combined_stress, second_moment, torsion_stress
 from cardgen.rules.sweep import Clearances
-from cardgen.rules.tool import Nose, Side
+from cardgen.rules.tool import Nose, Side, normal_to_edge
 
 _PLACES = 33
 """Points looked at along an edge, and below each of them."""
@@ -130,6 +130,7 @@ def least_clearances(nose: Nose, root: float, crest: float, lead: float) -> Clea
 
 def _side(nose: Nose, side: Side, sign: float, root: float, crest: float, lead: float) -> float:
     p, slope = lead / (2 * pi), max(tan(side.angle), 0.0)
+    ground = normal_to_edge(side.relief, side.angle)
     least = inf
     for k in range(_PLACES):
         x = crest + (root - crest) * k / (_PLACES - 1)
@@ -142,8 +143,9 @@ def _side(nose: Nose, side: Side, sign: float, root: float, crest: float, lead: 
             y = max(deepest * j / (_PLACES - 1), 1e-6)
             radius, turned = hypot(x, y), asin(y / hypot(x, y))
             wall = nose.tip_width / 2 + max(root - radius, 0.0) * slope
-            place = edge - y * tan(side.relief) - sign * p * turned
-            least = min(least, atan((wall - place) * cos(side.angle) / y))
+            # The relief with which this place would just touch the wall.
+            touching = atan((edge - sign * p * turned - wall) / y)
+            least = min(least, ground - normal_to_edge(touching, side.angle))
     return least
 
 
