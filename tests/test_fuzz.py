@@ -82,22 +82,33 @@ def jobs(draw: st.DrawFn) -> str:
     text += f"  length: {draw(length) if wild else f'{run:.1f} mm'}\n"
     text += maybe("  starts: ", st.sampled_from("11123478" if wild else "11112"))
     text += maybe("  hand: ", st.sampled_from(["left", "right"]))
+    nut = draw(st.integers(0, 3)) == 0
+    text += "  surface: internal\n" if nut else ""
     text += f"work:\n  material: {draw(st.sampled_from(MATERIALS))}\n"
+    # Most nuts are held as a nut must be; the others end at the door.
+    tame = nut and draw(st.integers(0, 4)) > 0
+    if nut and end != "open":
+        text += maybe("  blind: ", length)
     if wild:
         text += maybe("  stock: ", length) + maybe("  stickout: ", length)
-    text += maybe("  holding: ", st.sampled_from(["chuck", "chuck-and-centre", "between-centres"]))
-    text += maybe("  rest: ", st.sampled_from(["none", "steady", "follow"]))
+    if not tame:
+        holdings = ["chuck", "chuck-and-centre", "between-centres"]
+        text += maybe("  holding: ", st.sampled_from(holdings))
+        text += maybe("  rest: ", st.sampled_from(["none", "steady", "follow"]))
     text += f"  thread-end: {end}\n"
     text += f"  groove: {width}\n" if end == "groove" else ""
     text += f"tool:\n  material: {draw(st.sampled_from(['hss', 'hss-cobalt', 'carbide']))}\n"
     if wild:
         text += maybe("  blank: ", length)
-    text += maybe("  setting: ", st.sampled_from(["level", "tipped"]))
+    if not tame:
+        text += maybe("  setting: ", st.sampled_from(["level", "tipped"]))
+    if nut and wild:
+        text += maybe("  bar: ", length) + maybe("  overhang: ", length)
     text += maybe("  infeed: ", st.sampled_from(["auto", "plunge", "flank", "rough-then-form"]))
     text += f"machine: {draw(st.sampled_from(MACHINES))}\n"
     steps = draw(heat)
     text += f"heat: [{', '.join(steps)}]\n" if steps and draw(st.booleans()) else ""
-    if draw(st.booleans()):
+    if not tame and draw(st.booleans()):
         text += f"duty: {{load: {draw(st.integers(1, 200))} kN}}\n"
     if draw(st.booleans()):
         text += "mate: {kind: nut, length: 20 mm, material: bronze-pb1}\n"

@@ -125,17 +125,13 @@ class Binder:
         bundles = [self._bundle(paper, contents)]
         for part, divider in zip(parts, dividers, strict=True):
             bundles += [self._bundle(paper, divider), *(self._cards[job] for job in part.jobs)]
-        back = [(INDEX, lists.index(paper, sections)), (DRAWER, lists.drawer(paper, sections))]
-        back += [(NOTES, lists.notes(paper, NOTES))] * self._style.notes
-        first: dict[str, int] = {}
-        for name, blocks in back:
-            first.setdefault(name, 1 + sum(len(bundle.leaves) for bundle in bundles))
-            bundles.append(self._bundle(paper, paper.pages(name, blocks)))
+        for pages in self._back(paper, sections):
+            bundles.append(self._bundle(paper, pages))
         where, labels = self._put(bundles)
         outline = [
             book.Entry(CONTENTS, where[0]),
             *(_outlined(section, where) for section in sections),
-            *(book.Entry(name, where[page - 1]) for name, page in first.items()),
+            *(book.Entry(name, where[page - 1]) for name, page in self._after(paper, sections)),
         ]
         return self._book.to_bytes(title=title, subject=subject, labels=labels, outline=outline)
 
@@ -157,7 +153,9 @@ class Binder:
         while True:
             sections = self._numbered(parts, counts)
             drawn = [
-                paper.pages(CONTENTS, lists.contents(paper, sections)),
+                paper.pages(
+                    CONTENTS, lists.contents(paper, sections, self._after(paper, sections))
+                ),
                 *(
                     paper.pages(part.name, lists.divider(paper, sections, number))
                     for number, part in enumerate(parts)
@@ -169,6 +167,28 @@ class Binder:
         for pages, count in zip(drawn, counts, strict=True):
             pages += paper.pages(NOTES, []) * (count - len(pages))
         return drawn[0], drawn[1:], sections
+
+    def _back(self, paper: Paper, sections: Sequence[Section]) -> list[list[Drawn]]:
+        """Return what stands behind the cards, drawn: the lists, and the pages for notes."""
+        made = [
+            [
+                *paper.pages(INDEX, lists.index(paper, sections)),
+                *paper.pages(DRAWER, lists.drawer(paper, sections)),
+            ]
+        ]
+        if self._style.notes:
+            made.append(paper.pages(NOTES, lists.notes(paper, NOTES)) * self._style.notes)
+        return made
+
+    def _after(self, paper: Paper, sections: Sequence[Section]) -> list[tuple[str, int]]:
+        """Return the name and the first page of each list behind the cards."""
+        at = 1 + sections[-1].jobs[-1].last
+        index = len(paper.pages(INDEX, lists.index(paper, sections)))
+        after = [(INDEX, at), (DRAWER, at + index)]
+        if self._style.notes:
+            drawer = len(paper.pages(DRAWER, lists.drawer(paper, sections)))
+            after.append((NOTES, at + index + drawer))
+        return after
 
     def _numbered(self, parts: Sequence[_Part], counts: Sequence[int]) -> list[Section]:
         """Return the parts with page numbers, given how many pages contents and dividers take."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from cardgen.binder.entry import Entry
 from cardgen.binder.pages import Paper, Row
@@ -50,8 +50,16 @@ class Section:
     jobs: tuple[Bound, ...]
 
 
-def contents(paper: Paper, sections: Sequence[Section]) -> list[Block]:
-    """Return all jobs with their pages, part by part."""
+def contents(
+    paper: Paper, sections: Sequence[Section], back: Sequence[tuple[str, int]]
+) -> list[Block]:
+    """Return all jobs with their pages, part by part.
+
+    Parameters
+    ----------
+    back
+        Name and page of each list that stands behind the cards.
+    """
     rows: list[Sequence[str] | str] = []
     goals: list[int] = []
     for section in sections:
@@ -60,6 +68,11 @@ def contents(paper: Paper, sections: Sequence[Section]) -> list[Block]:
         for job in section.jobs:
             rows.append((job.entry.thread, job.entry.title, job.pages))
             goals.append(job.first)
+    rows.append("At the back")
+    goals.append(back[0][1])
+    for name, page in back:
+        rows.append(("", name, f"{page}"))
+        goals.append(page)
     columns = [Column("Thread", bold=True), Column("For", stretch=True), Column("Page", "end")]
     return _leading(paper.kit(), columns, rows, goals)
 
@@ -146,28 +159,38 @@ def _fits(kit: Kit, columns: Sequence[Column], rows: Sequence[Sequence[str] | st
     return needed + 2.0 * len(columns) <= kit.width
 
 
+@dataclass(slots=True)
+class _Size:
+    """A size of something in the drawer [mm], as it is written, and the jobs that need it."""
+
+    value: float
+    text: str
+    jobs: list[Bound] = field(default_factory=list)
+
+
 def drawer(paper: Paper, sections: Sequence[Section]) -> list[Block]:
     """Return what must be in the drawer for all jobs: each size once, where it is used, a box."""
     kit = paper.kit()
     jobs = [job for section in sections for job in section.jobs]
     rows: list[Sequence[str] | str] = []
     for kind, ids in _DRAWER.items():
-        users: dict[str, list[Bound]] = {}
-        sizes: dict[str, float] = {}
+        sizes: dict[tuple[float, str], _Size] = {}
         for job in jobs:
             for id in ids:
                 figure = job.entry.figures.get(id)
                 if figure is None or isinstance(figure.value, str):
                     continue
-                size = job.entry.written(id)
-                sizes[size] = figure.value
-                if job not in users.setdefault(size, []):
-                    users[size].append(job)
-        if users:
+                text = job.entry.written(id)
+                number, _, unit = text.partition(" ")
+                # 8.0 mm and 8.00 mm are one size, as they are read.
+                size = sizes.setdefault((float(number), unit), _Size(figure.value, text))
+                if job not in size.jobs:
+                    size.jobs.append(job)
+        if sizes:
             rows.append(kind)
-        for size in sorted(users, key=lambda size: (sizes[size], size)):
-            where = ", ".join(f"{job.entry.thread} (page\u00a0{job.first})" for job in users[size])
-            rows.append((size, where, ""))
+        for size in sorted(sizes.values(), key=lambda size: (size.value, size.text)):
+            where = [f"{job.entry.thread} (page\u00a0{job.first})" for job in size.jobs]
+            rows.append((size.text, ", ".join(where), ""))
     columns = [
         Column("Size", bold=True),
         Column("For", stretch=True),

@@ -1,0 +1,212 @@
+"""The binder as a file: what a reader finds in it, and that it is the cards and nothing else."""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+from pathlib import Path
+
+import numpy as np
+import pypdfium2
+import pytest
+from pypdf import PdfReader
+
+from cardgen import bindery, make
+from cardgen.bindery import Style
+from cardgen.make import Worked
+
+ROOT = Path(__file__).parents[2]
+NAMES = ("nipping-press-screw", "cider-press-spindle", "ratchet-stud", "book-press-screw")
+PER_MM = 4.0
+
+
+@pytest.fixture(scope="module")
+def works() -> list[Worked]:
+    return [make.work(ROOT / "specs" / "jobs" / f"{name}.yaml") for name in NAMES]
+
+
+def bound(works: list[Worked], style: Style) -> bytes:
+    binder = bindery.begin(style)
+    for worked in works:
+        bindery.take(binder, worked)
+    return bindery.finish(binder, "00" * 32)
+
+
+@pytest.fixture(scope="module")
+def plain(works: list[Worked]) -> bytes:
+    return bound(works, Style())
+
+
+@pytest.fixture(scope="module")
+def on_a4(works: list[Worked]) -> bytes:
+    return bound(works, Style(sheet=bindery.sheet("a4")))
+
+
+def read(pdf: bytes) -> PdfReader:
+    return PdfReader(BytesIO(pdf), strict=True)
+
+
+def outlined(reader: PdfReader) -> list[tuple[int, str, int]]:
+    """Level, title and page of each line of the outline."""
+    found: list[tuple[int, str, int]] = []
+
+    def walk(entries: list[object], level: int) -> None:
+        for entry in entries:
+            if isinstance(entry, list):
+                walk(entry, level + 1)
+            else:
+                page = reader.get_destination_page_number(entry)
+                found.append((level, str(entry["/Title"]), page))
+
+    walk(reader.outline, 0)
+    return found
+
+
+def links(reader: PdfReader, page: int) -> list[tuple[list[float], int]]:
+    """Rectangle and target page of each link of a page, from the top down."""
+    numbers = {each.indirect_reference.idnum: at for at, each in enumerate(reader.pages)}
+    found = []
+    for annotation in reader.pages[page].get("/Annots", []):
+        link = annotation.get_object()
+        assert link["/Subtype"] == "/Link"
+        rect = [float(edge) for edge in link["/Rect"]]
+        found.append((rect, numbers[link.raw_get("/Dest")[0].idnum]))
+    return sorted(found, key=lambda each: -each[0][1])
+
+
+def test_contents_give_the_page_that_each_line_leads_to(plain: bytes, works: list[Worked]) -> None:
+    reader = read(plain)
+    assert reader.page_labels == [str(at + 1) for at in range(len(reader.pages))]
+    told = reader.pages[0].extract_text()
+    targets = [target for _, target in links(reader, 0)]
+    for worked in works:
+        line = next(line for line in told.splitlines() if worked.job.title in line)
+        first = int(re.search(r"(\d+)(–\d+)?$", line).group(1))  # type: ignore[union-attr]
+        text = reader.pages[first - 1].extract_text()
+        assert worked.code in text
+        assert "card 1 of" in text
+        assert first - 1 in targets
+        assert f"page {first}" in text
+
+
+def test_a_links_rectangle_lies_on_its_line(plain: bytes, works: list[Worked]) -> None:
+    reader = read(plain)
+    seen: list[tuple[float, str]] = []
+
+    def visit(text: str, cm: object, tm: list[float], *_: object) -> None:
+        if text.strip():
+            seen.append((tm[5], text.strip()))
+
+    reader.pages[0].extract_text(visitor_text=visit)
+    for worked in works:
+        y = next(y for y, text in seen if worked.job.title in text)
+        (target,) = [to for (_, low, _, high), to in links(reader, 0) if low < y < high]
+        assert worked.code in reader.pages[target].extract_text()
+
+
+def test_the_outline_leads_to_dividers_and_first_cards(plain: bytes, works: list[Worked]) -> None:
+    reader = read(plain)
+    lines = outlined(reader)
+    machines = sorted({worked.job.machine.title for worked in works}, key=str.casefold)
+    top = [title for level, title, _ in lines if level == 0]
+    assert top == ["Contents", *machines, "Threads and figures", "Drills, wires, bits", "Notes"]
+    for level, title, page in lines:
+        text = reader.pages[page].extract_text()
+        if level == 0:
+            assert text.startswith(title)
+        else:
+            assert "card 1 of" in text
+    jobs = [title for level, title, _ in lines if level == 1]
+    assert len(jobs) == len(works)
+    for worked in works:
+        assert any(title.endswith(worked.job.title) for title in jobs)
+
+
+@pytest.mark.parametrize("by", ["machine", "form", "material"])
+def test_dividers_part_by_what_was_asked(works: list[Worked], by: bindery.By) -> None:
+    groups = {
+        "machine": lambda worked: worked.job.machine.title,
+        "form": lambda worked: str(worked.sheets.figures["thread.form"].value),
+        "material": lambda worked: worked.job.work.material.title,
+    }
+    wanted = sorted({groups[by](worked) for worked in works}, key=str.casefold)
+    lines = outlined(read(bound(works, Style(by=by, notes=0))))
+    assert [title for level, title, _ in lines if level == 0][1:-2] == wanted
+
+
+@pytest.mark.parametrize("made", ["plain", "on_a4"])
+def test_fonts_are_embedded_once(made: str, request: pytest.FixtureRequest) -> None:
+    pdf = request.getfixturevalue(made)
+    reader = read(pdf)
+    fonts = {
+        (font.idnum, str(font.get_object()["/BaseFont"]))
+        for page in reader.pages
+        for font in (
+            page["/Resources"]["/Font"].raw_get(key) for key in page["/Resources"]["/Font"]
+        )
+    }
+    names = sorted(name.split("+")[1] for _, name in fonts)
+    assert names == ["SourceSansPro-Regular", "SourceSansPro-Semibold"]
+    assert pdf.count(b"/FontFile2") == 2
+
+
+def test_cards_are_those_of_make(plain: bytes, works: list[Worked]) -> None:
+    texts = [page.extract_text() for page in read(plain).pages]
+    for worked in works:
+        own = [page.extract_text() for page in read(make.draw(worked)).pages]
+        first = next(at for at, text in enumerate(texts) if text.startswith(own[0]))
+        for offset, text in enumerate(own):
+            there = texts[first + offset]
+            assert there == f"{text}\npage {first + offset + 1}"
+
+
+def test_same_jobs_same_bytes(works: list[Worked], plain: bytes, on_a4: bytes) -> None:
+    assert bound(works, Style()) == plain
+    assert bound(works, Style(sheet=bindery.sheet("a4"))) == on_a4
+    assert plain != on_a4
+
+
+def pixels(pdf: bytes, page: int) -> np.ndarray:
+    document = pypdfium2.PdfDocument(pdf)
+    image = document[page].render(scale=PER_MM * 25.4 / 72, grayscale=True).to_numpy()
+    return np.squeeze(image).astype(float)
+
+
+def test_sheets_are_called_by_their_sides(on_a4: bytes) -> None:
+    reader = read(on_a4)
+    assert len(reader.pages) % 2 == 0
+    assert reader.page_labels[:4] == [
+        "sheet 1 front",
+        "sheet 1 back",
+        "sheet 2 front",
+        "sheet 2 back",
+    ]
+    for page in reader.pages:
+        edges = sorted((float(page.mediabox.width), float(page.mediabox.height)))
+        assert edges == pytest.approx([210 * 72 / 25.4, 297 * 72 / 25.4], abs=1e-3)
+
+
+def test_links_on_sheets_lead_to_the_card(on_a4: bytes, works: list[Worked]) -> None:
+    reader = read(on_a4)
+    pages = {to for at in range(len(reader.pages)) for _, to in links(reader, at)}
+    texts = [reader.pages[page].extract_text() for page in pages]
+    for worked in works:
+        assert any(worked.code in text and "card 1 of" in text for text in texts)
+
+
+def test_what_is_in_the_drawer(plain: bytes, works: list[Worked]) -> None:
+    reader = read(plain)
+    page = next(page for _, title, page in outlined(reader) if title.startswith("Drills"))
+    text = reader.pages[page].extract_text()
+    for worked in works:
+        figures = worked.sheets.figures
+        for id in ("tool.blank", "measure.wire_chosen", "mate.drill", "thread.drill"):
+            if id in figures:
+                value = figures[id].number / (25.4 if worked.job.inch else 1.0)
+                told = [float(number) for number in re.findall(r"^([\d.]+) (?:mm|in)", text, re.M)]
+                assert any(abs(number - value) <= 0.1 for number in told), (id, value)
+
+
+def test_a_binder_without_cards_is_not_made() -> None:
+    with pytest.raises(ValueError, match="without cards"):
+        bindery.finish(bindery.begin(Style()), "00" * 32)
