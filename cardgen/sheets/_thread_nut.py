@@ -213,7 +213,7 @@ def outlines(sizes: Sizes, length: float, sheet: Sheet) -> None:
         sizes.nut_section,
         root,
         crest,
-        length + half,
+        length + sizes.pitch,
         root_radius=sizes.nut_root_arc,
         crest_radius=sizes.nut_crest_arc,
     )
