@@ -57,7 +57,11 @@ def _words(job: Job, sheet: Sheet, nose: Nose) -> Mapping[str, str]:
     }
     leads = sheet.figures["tool.leading_side"].value
     included = figures.get("included_angle_normal", figures.get("included_angle", ""))
-    return figures | {
+    # An upright side of an unequal form has no slanted edge: its rest is tipped by the relief itself.
+    upright = {f"rest_{side}": figures[f"relief_{side}"] for side in ("leading", "trailing")}
+    return {
+        **upright,
+        **figures,
         "tip_width": _with_range(job, sheet["tool.tip_width"]),
         "trailing_side": "tailstock" if leads == "chuck" else "chuck",
         "angle_leading": with_unit(degrees(nose.leading.angle), "deg", 1),
