@@ -77,6 +77,13 @@ def custom_form(profile: Profile, pitch: float) -> Form:
             f" crest and root; take a crest between {least:.4f} and {pitch / 2:.4f} mm"
         )
         raise FormError(msg)
+    if profile.clearance * spread >= crest:
+        msg = (
+            f"over a crest of {crest:.4f} mm the flanks of the mate meet {crest / spread:.4f} mm"
+            f" further out, within the clearance of {profile.clearance:g} mm; take a wider crest"
+            " or less clearance"
+        )
+        raise FormError(msg)
     bare = read(NAME)
     root = 2 * depth / pitch
     return replace(

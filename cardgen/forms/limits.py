@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 
 from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import NutLimits, ScrewLimits
@@ -64,16 +65,39 @@ def screw_limits(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits
     Raises
     ------
     FormError
-        If the standard has no such class, or its tolerances do not reach the size.
+        If the standard has no such class, if its tolerances do not reach the size, or if they are
+        larger than the thread is deep.
     """
     _known_class(form, cls, form.classes)
-    return SCREW[form.tolerances["rule"]](form, sizes, starts, cls)
+    limits = SCREW[form.tolerances["rule"]](form, sizes, starts, cls)
+    inner, pitch, outer = limits.minor, limits.pitch, limits.major
+    lines = (inner, outer) if pitch is None else (inner, pitch, outer)
+    _in_order(form, cls, (0.0, inner.low), *((a.high, b.low) for a, b in pairwise(lines)))
+    return limits
 
 
 def nut_limits(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
     """Return the nut's limits of size; parameters and errors as for :func:`screw_limits`."""
     _known_class(form, cls, form.mate_classes)
-    return NUT[form.tolerances["rule"]](form, sizes, starts, cls)
+    limits = NUT[form.tolerances["rule"]](form, sizes, starts, cls)
+    pitch, root = limits.pitch, limits.major.low
+    if root is not None:
+        outermost = limits.minor.high if pitch is None else max(limits.minor.high, pitch.high)
+        _in_order(form, cls, (outermost, root))
+    return limits
+
+
+def _in_order(form: Form, cls: str, *pairs: tuple[float, float]) -> None:
+    """Refuse limits that overlap: a root that may lie above the pitch line, or no core at all."""
+    if any(inner >= outer for inner, outer in pairs):
+        inner, outer = next(pair for pair in pairs if pair[0] >= pair[1])
+        of_class = f" of class {cls}" if cls else ""
+        msg = (
+            f"the tolerances{of_class} are larger than {form.title} is deep at this size: they put"
+            f" {outer:.3f} mm, which must lie outside, within {inner:.3f} mm; take a closer class,"
+            " a coarser pitch or a larger diameter"
+        )
+        raise FormError(msg)
 
 
 def _known_class(form: Form, cls: str, classes: tuple[str, ...]) -> None:

@@ -78,7 +78,7 @@ def test_allowance_by_range(row: dict[str, str]) -> None:
         assert acme_allowance(factor, mean) == pytest.approx(float(row[f"k{cls}"]), abs=HALF)
     # Both ends of the range take it; the first range begins at nothing.
     for diameter in (max(number(row["over"]) + 0.001, 0.15), number(row["up_to"])):
-        sizes = basic_sizes(ACME, diameter * INCH, 0.05 * INCH)
+        sizes = basic_sizes(ACME, diameter * INCH, (0.05 if diameter < 1 else 0.2) * INCH)
         allowance = screw_limits(ACME, sizes, 1, "2G").allowance
         assert allowance / INCH == pytest.approx(float(row["k2"]), abs=HALF)
 
