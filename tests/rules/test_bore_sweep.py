@@ -39,15 +39,17 @@ def unscrewed(along: Array, across: Array, down: Array, lead: float) -> tuple[Ar
 def blade(nose: Nose, root: float, crest: float, end_relief: float) -> tuple[Array, Array]:
     """Return along and down of a dense cloud over one side of the blade within the groove."""
     # Close under the edge, where a lean shows first, and down to the foot, where the curve does.
-    down = np.concatenate([np.geomspace(1e-5, 0.05, 30), np.linspace(0.06, 1, 90)]) * nose.height
+    # Behind the end, which runs back as it goes down, nothing of the blade is left in the groove.
+    deep = min(nose.height, (root - crest) / tan(end_relief))
+    down = np.concatenate([np.geomspace(1e-5, 0.05, 30), np.linspace(0.06, 1, 120)]) * deep
     along = crest + (root - crest) * np.concatenate(
         [np.linspace(0, 1, 61), 1 - np.geomspace(1e-6, 0.02, 25)]
     )
     grid_along, grid_down = np.meshgrid(along, down)
-    within = grid_along <= root - grid_down * tan(end_relief)
+    within = grid_along <= root - grid_down * tan(end_relief) + 1e-12
     # The end itself, row by row.
     ends = root - down * tan(end_relief)
-    ends_in = ends >= crest
+    ends_in = ends >= crest - 1e-12
     return (
         np.concatenate([grid_along[within], ends[ends_in]]),
         np.concatenate([grid_down[within], down[ends_in]]),

@@ -53,7 +53,7 @@ def _bore(view: View, kit: Kit) -> list[Block]:
         made.append(kit.pair("Drill first, then bore true", view.written("mate.drill")))
     if view.has("mate.bar_largest"):
         bar, bit = (view.written(f"mate.{id}") for id in ("bar_largest", "blank"))
-        made.append(kit.pair("Its boring bar at most, with bit", f"⌀ {bar}, {bit}"))
+        made.append(kit.pair("Boring bar, bit, at most", f"⌀ {bar}, {bit}"))
     return made
 
 
