@@ -29,6 +29,7 @@ def square_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits
     slack = _crest(form, sizes)
     wider = form.tolerances["groove_over"] * _INCH
     narrowest, widest = sizes.pitch / 2, sizes.pitch / 2 + wider
+    _ridge_left(form, sizes.section.crest_flat, wider)
     pitch = _pitch(sizes, sizes.pitch / 2 - narrowest, sizes.pitch / 2 - widest)
     if pitch is not None and pitch.low <= sizes.minor:
         msg = (
@@ -63,6 +64,7 @@ def square_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         sizes.pitch / 2 + form.tolerances[key] * _INCH
         for key in ("nut_groove_low", "nut_groove_high")
     )
+    _ridge_left(form, sizes.section.groove_width(sizes.nut_minor / 2), high - sizes.pitch / 2)
     pitch = _pitch(sizes, high - sizes.pitch / 2, low - sizes.pitch / 2)
     if pitch is not None and pitch.high >= sizes.nut_major:
         msg = (
@@ -83,6 +85,17 @@ def square_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
             f" {high - sizes.pitch / 2:.3f} mm wider than half the pitch"
         ),
     )
+
+
+def _ridge_left(form: Form, crest: float, wider: float) -> None:
+    """Refuse a ridge that the widest groove cuts to a point."""
+    if crest <= wider:
+        msg = (
+            f"a groove {wider:.3f} mm wider than half the pitch, which is what practice allows,"
+            f" would leave nothing of a crest {crest:.3f} mm wide on {form.title}; take a coarser"
+            " pitch or steeper flanks"
+        )
+        raise FormError(msg)
 
 
 def _pitch(sizes: Sizes, most: float, least: float) -> Band | None:
