@@ -47,6 +47,8 @@ def _conditions(job: Job, sheet: Sheet, nose: Nose) -> set[str]:
         true.add("radius")
     # A root that is one arc wants a point of one arc.
     true.add("round-point" if "thread.root_shape" in sheet else "flat-point")
+    if "thread.crest_shape" in sheet:
+        true.add("round-crest")
     return true
 
 
@@ -57,10 +59,12 @@ def _words(job: Job, sheet: Sheet, nose: Nose) -> Mapping[str, str]:
     }
     leads = sheet.figures["tool.leading_side"].value
     included = figures.get("included_angle_normal", figures.get("included_angle", ""))
-    # An upright side of an unequal form has no slanted edge: its rest is tipped by the relief itself.
+    # An upright side of an unequal form has no slanted edge: its rest is tipped by its relief.
     upright = {f"rest_{side}": figures[f"relief_{side}"] for side in ("leading", "trailing")}
+    crest = "thread.crest_radius"
     return {
         **upright,
+        "crest_radius": written(sheet[crest], inch=job.inch) if crest in sheet else "",
         **figures,
         "tip_width": _with_range(job, sheet["tool.tip_width"]),
         "trailing_side": "tailstock" if leads == "chuck" else "chuck",
