@@ -87,6 +87,14 @@ def test_the_point_is_ground_to_the_root(row: tuple[str, str, str, float, float]
     assert min(face.distance(Point(corner)) for corner in corners) > 0.1 * radius
 
 
+@pytest.mark.parametrize("row", WRITTEN, ids=lambda row: row[1])
+def test_a_round_crest_is_not_forgotten(row: tuple[str, str, str, float, float]) -> None:
+    steps = worked(*row[:2])["tool"].steps
+    told = [step.text for step in steps if "crests" in step.text]
+    # Only the saw-tooth's crest is flat.
+    assert len(told) == (row[0] != "buttress-metric")
+
+
 def test_whitworth_limits_are_marked_and_its_sizes_are_not() -> None:
     figures = worked("whitworth", "1/2 BSW").figures
     assert figures["thread.major_diameter"].evidence == "memory"
