@@ -6,13 +6,13 @@ from pathlib import Path
 
 from cardgen import __version__
 from cardgen.binder.code import is_code
-from cardgen.binder.record import NoRecordError, Record, read
+from cardgen.binder.record import BinderError, NoRecordError, Record, read
 from cardgen.binder.stale import Moved, moved
 from cardgen.core.problems import SpecError
 from cardgen.explain import as_json
 from cardgen.make import keep, work
 
-__all__ = ["NoCardError", "is_code", "job_of_code", "moved_since", "recover"]
+__all__ = ["BinderError", "NoCardError", "is_code", "job_of_code", "moved_since", "recover"]
 
 NoCardError = NoRecordError
 _LARGEST = 50_000_000

@@ -16,6 +16,7 @@ from cardgen.binder.entry import By, Entry
 from cardgen.binder.impose import Side, Stand, impose, paired
 from cardgen.binder.lists import Bound, Section
 from cardgen.binder.pages import Drawn, Lead, Paper, Shape
+from cardgen.binder.record import listed
 from cardgen.card.pen import BLACK, HAIR, SOFT, Metrics, Page, Path, Picture, Text
 from cardgen.pdf import book
 from cardgen.pdf.book import Book, Goal, Label, Leaf, Link, Placed
@@ -133,7 +134,13 @@ class Binder:
             *(_outlined(section, where) for section in sections),
             *(book.Entry(name, where[page - 1]) for name, page in self._after(paper, sections)),
         ]
-        return self._book.to_bytes(title=title, subject=subject, labels=labels, outline=outline)
+        return self._book.to_bytes(
+            title=title,
+            subject=subject,
+            labels=labels,
+            outline=outline,
+            attachments=listed({entry.job: entry.code for entry in self._entries}),
+        )
 
     def _parts(self) -> list[_Part]:
         found: dict[str, list[int]] = {}

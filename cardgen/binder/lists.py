@@ -17,6 +17,9 @@ _TAB = 9.0
 _RULE = 9.0
 """Distance of the lines to write on: for a marker on film [mm]."""
 
+_NAMED = 4
+"""Jobs that are named beside a size; the others are counted, so that a row fits every page."""
+
 _DRAWER: Mapping[str, tuple[str, ...]] = {
     "Drills": ("thread.drill", "mate.drill"),
     "Wires and pins": ("measure.wire_chosen",),
@@ -190,7 +193,9 @@ def drawer(paper: Paper, sections: Sequence[Section]) -> list[Block]:
             rows.append(kind)
         for size in sorted(sizes.values(), key=lambda size: (size.value, size.text)):
             where = [f"{job.entry.thread} (page\u00a0{job.first})" for job in size.jobs]
-            rows.append((size.text, ", ".join(where), ""))
+            more = len(where) - _NAMED
+            told = ", ".join(where[:_NAMED]) + (f", and {more} more" if more > 0 else "")
+            rows.append((size.text, told, ""))
     columns = [
         Column("Size", bold=True),
         Column("For", stretch=True),

@@ -9,6 +9,8 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 RECORD = "record.json"
+BINDER = "binder.json"
+"""Embedded in a binder: its jobs and their codes."""
 _FOLDERS = {
     "job": "specs/jobs",
     "machine": "specs/machines",
@@ -20,6 +22,10 @@ _FOLDERS = {
 
 class NoRecordError(ValueError):
     """A file that is not a card of ours, or one whose record is damaged."""
+
+
+class BinderError(NoRecordError):
+    """A binder in place of a card: its cards bear codes of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,15 +71,23 @@ def attachments(
     return packed
 
 
+def listed(codes: Mapping[str, str]) -> dict[str, bytes]:
+    """Return what is embedded in a binder: the code of each job's cards, by the job's name."""
+    return {BINDER: json.dumps(codes, ensure_ascii=False).encode()}
+
+
 def read(embedded: Mapping[str, bytes]) -> Record:
     """Return the record of a card from the files embedded in it.
 
     Raises
     ------
     NoRecordError
-        If there is no record, or it is not one of ours. Its text is never trusted: paths that
-        lead outside a project's folders are refused.
+        If there is no record, or it is not one of ours; ``BinderError`` for a binder. Its text is
+        never trusted: paths that lead outside a project's folders are refused.
     """
+    if BINDER in embedded:
+        msg = "this is a binder; its cards are checked by their codes, or bound again"
+        raise BinderError(msg)
     try:
         told = json.loads(embedded[RECORD])
         figures = {str(figure["id"]): figure for figure in told["figures"]}

@@ -25,7 +25,9 @@ def stale(arguments: argparse.Namespace) -> int:
                 moved = shelf.moved_since(card, JOBS)
             except shelf.NoCardError as error:
                 say(f"{card}: {error}")
-                worst = max(worst, FAULTY)
+                # A binder beside the cards of a folder is no fault of theirs.
+                beside = path.is_dir() and isinstance(error, shelf.BinderError)
+                worst = max(worst, DONE if beside else FAULTY)
             except SpecError as error:
                 say(f"{card}: its job can no longer be read")
                 say(str(error))

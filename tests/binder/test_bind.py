@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+import tracemalloc
+from dataclasses import replace
 from io import BytesIO
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +15,7 @@ import pytest
 from pypdf import PdfReader
 
 from cardgen import bindery, make
+from cardgen.binder.entry import entry
 from cardgen.bindery import Style
 from cardgen.make import Worked
 
@@ -51,12 +55,12 @@ def outlined(reader: PdfReader) -> list[tuple[int, str, int]]:
     found: list[tuple[int, str, int]] = []
 
     def walk(entries: list[object], level: int) -> None:
-        for entry in entries:
-            if isinstance(entry, list):
-                walk(entry, level + 1)
+        for line in entries:
+            if isinstance(line, list):
+                walk(line, level + 1)
             else:
-                page = reader.get_destination_page_number(entry)
-                found.append((level, str(entry["/Title"]), page))
+                page = reader.get_destination_page_number(line)
+                found.append((level, str(line["/Title"]), page))
 
     walk(reader.outline, 0)
     return found
@@ -172,6 +176,45 @@ def pixels(pdf: bytes, page: int) -> np.ndarray:
     return np.squeeze(image).astype(float)
 
 
+def unlike(there: np.ndarray, wanted: np.ndarray) -> float:
+    """Least mean difference of two pictures over small shifts, for pages of uneven pixels."""
+    far = 3
+    inner = wanted[far:-far, far:-far]
+    rows, columns = inner.shape
+    return min(
+        float(np.abs(there[dy : dy + rows, dx : dx + columns] - inner).mean())
+        for dy in range(2 * far + 1)
+        for dx in range(2 * far + 1)
+    )
+
+
+def test_cards_on_a_sheet_look_like_cards_alone(on_a4: bytes, works: list[Worked]) -> None:
+    """Each A5 card where folding an A4 sheet puts it: even cards on backs, turned."""
+    worked = works[0]
+    assert (worked.job.template.width, worked.job.template.height) == (148.0, 210.0)
+    alone = make.draw(worked)
+    margin = int(worked.job.template.margin * PER_MM)
+    w, h = int(148 * PER_MM), int(210 * PER_MM)
+    live = (slice(margin, h - margin), slice(margin, w - margin))
+    sheets = {
+        number: pixels(on_a4, number)
+        for number, sheet in enumerate(read(on_a4).pages)
+        if sheet.mediabox.width > sheet.mediabox.height and worked.code in sheet.extract_text()
+    }
+    for card in range(len(read(alone).pages)):
+        wanted = pixels(alone, card)[:h, :w][live]
+        likeness = {}
+        for number, image in sheets.items():
+            for left in (0.5, 148.5):
+                x = int(left * PER_MM)
+                there = image[:h, x : x + w]
+                there = there[::-1, ::-1] if number % 2 else there
+                likeness[number, left] = unlike(there[live], wanted)
+        (best, first), (_, second) = sorted(likeness.items(), key=lambda item: item[1])[:2]
+        assert best[0] % 2 == card % 2
+        assert first < second / 2, "it is there, and no other is like it"
+
+
 def test_sheets_are_called_by_their_sides(on_a4: bytes) -> None:
     reader = read(on_a4)
     assert len(reader.pages) % 2 == 0
@@ -205,6 +248,31 @@ def test_what_is_in_the_drawer(plain: bytes, works: list[Worked]) -> None:
                 value = figures[id].number / (25.4 if worked.job.inch else 1.0)
                 told = [float(number) for number in re.findall(r"^([\d.]+) (?:mm|in)", text, re.M)]
                 assert any(abs(number - value) <= 0.1 for number in told), (id, value)
+
+
+def test_many_jobs_and_what_is_kept_of_them(works: list[Worked]) -> None:
+    """Lists run over pages and stay right; of a job that is taken no mark is kept."""
+    worked = works[0]
+    picture = make.picture(worked)
+    marks = sum(len(page.marks) for page in picture.pages)
+    told = entry(worked.sheets, make.facts(worked), inch=worked.job.inch)
+    binder = bindery.begin(Style())
+    tracemalloc.start()
+    for number in range(60):
+        binder.take(replace(told, job=f"{number}"), picture, worked.job.template)
+    kept, _ = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    # Bare mark tuples alone take more than 100 bytes each.
+    assert kept < 60 * marks * 100 / 2
+    reader = read(bindery.finish(binder, "00" * 32))
+    lines = outlined(reader)
+    first = [page for level, _, page in lines if level == 1]
+    assert len(first) == 60
+    assert [later - sooner for sooner, later in pairwise(first)] == [len(picture.pages)] * 59
+    for page in first[::20]:
+        assert "card 1 of" in reader.pages[page].extract_text()
+    drawer = next(page for _, title, page in lines if title.startswith("Drills"))
+    assert "and 56 more" in reader.pages[drawer].extract_text()
 
 
 def test_a_binder_without_cards_is_not_made() -> None:
