@@ -56,6 +56,15 @@ class Section:
         """Axial width of the groove at the root [mm]; negative if the flanks meet above it."""
         return self.groove_width(self.root)
 
+    @property
+    def groove_offset(self) -> float:
+        """By how much the groove's middle lies beyond half a pitch from that of a ridge [mm].
+
+        The ridge's middle is that of its crest, the groove's that of its pitch line; unlike flanks
+        put them out of step.
+        """
+        return (self.crest - self.pitch_line) * (tan(self.near) - tan(self.far)) / 2
+
     def groove_width(self, radius: float) -> float:
         """Return the axial width of the groove at a radius [mm]."""
         return self.pitch / 2 + (radius - self.pitch_line) * (tan(self.near) + tan(self.far))

@@ -65,12 +65,15 @@ class Seat:
         Diameter of the wire [mm].
     near, far
         Distance from the axis at which it touches each flank [mm].
+    shift
+        Of the centre along the axis, from the middle of the groove at its pitch line [mm].
     """
 
     centre: float
     wire: float
     near: float
     far: float
+    shift: float = 0.0
 
     @property
     def over(self) -> float:
@@ -105,26 +108,38 @@ def seat(groove: Groove, wire: float) -> Seat:
     if groove.near + groove.far <= 0 or min(groove.near, groove.far) < 0:
         msg = "a wire does not wedge between flanks that stand square to the axis"
         raise NoSeatError(msg)
-    return settled(groove, wire, (over_wires_short(groove, wire) - wire) / 2)
+    # Where it would lie between straight walls: unlike flanks push it out of the groove's middle.
+    half_wire, spread = wire / 2, tan(groove.near) + tan(groove.far)
+    rise = (half_wire / cos(groove.near) + half_wire / cos(groove.far) - groove.width) / spread
+    shift = half_wire / cos(groove.near) - groove.width / 2 - rise * tan(groove.near)
+    return settled(groove, wire, groove.pitch_diameter / 2 + rise, shift)
 
 
-def settled(groove: Groove, wire: float, radius: float) -> Seat:
-    """Return where a wire or ball touches both flanks, looked for from a radius on [mm].
+def settled(groove: Groove, wire: float, radius: float, shift: float = 0.0) -> Seat:
+    """Return where a wire or ball touches both flanks, looked for from a place on.
 
     A nut's groove is one with negative flank angles: it narrows outwards.
+
+    Parameters
+    ----------
+    groove
+        The groove.
+    wire
+        Diameter [mm].
+    radius, shift
+        Where to look first: distance from the axis, and along it from the groove's middle [mm].
 
     Raises
     ------
     NoSeatError
         If it touches both nowhere near.
     """
-    shift = 0.0
     for _ in range(_MOST_STEPS):
         near = _nearest(groove, radius, shift, -1.0)
         far = _nearest(groove, radius, shift, 1.0)
         errors = near.distance - wire / 2, far.distance - wire / 2
         if max(abs(errors[0]), abs(errors[1])) < _LENGTH_ERROR:
-            return Seat(radius, wire, near.radius, far.radius)
+            return Seat(radius, wire, near.radius, far.radius, shift)
         determinant = near.outward * far.along - near.along * far.outward
         if not determinant:
             break

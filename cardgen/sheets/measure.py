@@ -335,13 +335,14 @@ def _outlines(job: Job, screw: _Screw, wire: float, sheet: Sheet) -> None:
         )
         for at in (pitch, moved)
     )
-    centre = seat(screw.basic, wire).centre
+    placed = seat(screw.basic, wire)
+    centre, beside = placed.centre, placed.shift + sizes.section.groove_offset
     sheet.outlines["measure.upper"] = Outline(upper)
     sheet.outlines["measure.lower"] = Outline(lower)
     for name, at in (("1", pitch), ("2", moved), ("3", moved + pitch)):
         sheet.outlines[f"measure.wire_{name}"] = Outline(
             tuple(
-                (at + wire / 2 * cos(turn), centre + wire / 2 * sin(turn))
+                (at + beside + wire / 2 * cos(turn), centre + wire / 2 * sin(turn))
                 for turn in (2 * pi * step / _ROUND for step in range(_ROUND))
             ),
             closed=True,

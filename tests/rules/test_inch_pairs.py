@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import radians
+from math import radians, tan
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Point, Polygon
 
 from cardgen.forms.custom import Profile, custom_form
 from cardgen.forms.form import Form, FormError, read
 from cardgen.forms.limits import nut_limits, screw_limits
 from cardgen.forms.sizes import Sizes, basic_sizes
 from cardgen.rules.profile import Section, nut_outline, screw_outline
+from cardgen.rules.wires import Groove, seat, wire_on_root
 
 INCH = 25.4
 SERIES = ("UNC", "UNF", "UNEF", "UN", "UNS")
@@ -172,3 +173,36 @@ def test_a_stated_profile_closes() -> None:
 def test_a_profile_without_a_pitch_line_is_refused(crest: float, words: str) -> None:
     with pytest.raises(FormError, match=words):
         custom_form(Profile(radians(5), radians(5), 1.0, crest, 0.0, 0.0), 5.0)
+
+
+@pytest.mark.parametrize("name", ["buttress-inch", "buttress-inch+push"])
+def test_a_wire_as_round_as_the_root_lies_in_it(name: str) -> None:
+    """The root is one arc that touches both flanks: a wire of its radius fits."""
+    form, pitch = read(name), INCH / 6
+    sizes = basic_sizes(form, 38.1, pitch)
+    groove = Groove(0.001, sizes.pitch_diameter, pitch / 2, form.leading, form.trailing)
+    assert sizes.root_radius is not None
+    wire = wire_on_root(groove, sizes.minor)
+    assert wire == pytest.approx(2 * sizes.root_radius, rel=1e-3)
+
+
+@given(st.integers(1, 60), st.integers(1, 60), st.integers(2, 12))
+@settings(max_examples=100, deadline=None)
+def test_a_wire_touches_both_flanks_of_the_profile(a: int, b: int, tenths: int) -> None:
+    """With next to no lead the seat is that of a circle in a notch, unlike flanks or not."""
+    pitch, radius = 5.0, 20.0
+    section = Section(pitch, radians(a), radians(b), radius + 0.5, radius, radius - 0.5)
+    wire = tenths * pitch / 10
+    at = seat(Groove(1e-6, 2 * radius, pitch / 2, radians(a), radians(b)), wire)
+    middle = pitch / 2 + section.groove_offset
+    centre = Point(middle + at.shift, at.centre)
+    for side, angle in ((-1, radians(a)), (1, radians(b))):
+        foot = (middle + side * pitch / 4, radius)
+        ends = [
+            (foot[0] + side * reach * tan(angle), foot[1] + reach) for reach in (-1000.0, 1000.0)
+        ]
+        assert LineString(ends).distance(centre) == pytest.approx(wire / 2, abs=1e-6)
+    outline = screw_outline(section, 2 * pitch)
+    crossing = [x for x, y in outline if abs(y - section.crest) < 1e-9]
+    # The groove at the crest lies about its middle by its own two flanks.
+    assert crossing[1] == pytest.approx(middle - pitch / 4 - 0.5 * tan(radians(a)))
