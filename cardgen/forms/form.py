@@ -96,6 +96,8 @@ class Form:
         The standard of those tables.
     leading, trailing
         Flank angles [rad].
+    loaded
+        ``leading`` or ``trailing``, where the form is made to bear on one flank; else empty.
     diameters
         ``pitch``, ``minor``, ``nut_major`` and ``nut_minor``; ``nut_pitch`` where the nut's own
         basic pitch diameter is another than the screw's.
@@ -134,6 +136,7 @@ class Form:
     usual_mate: Mapping[str, str]
     cited: Mapping[str, Cited]
     series: str = ""
+    loaded: str = ""
     engagement: Mapping[str, Any] = field(default_factory=dict)
 
     @property
@@ -210,5 +213,6 @@ def read(name: str, series: str = "") -> Form:
             if isinstance(group, dict) and "source" in group
         },
         series=series,
+        loaded=flanks.get("loaded", ""),
         engagement=raw.get("engagement", {}),
     )

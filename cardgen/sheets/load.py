@@ -13,6 +13,7 @@ from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import rounded, with_unit
 from cardgen.rules import screw
 from cardgen.sheets._constants import evidence, value
+from cardgen.sheets._form import form_of
 from cardgen.sheets._load_strength import family, record_buckling, record_core, record_thread
 from cardgen.spec.job import Job
 
@@ -104,14 +105,20 @@ def _record_friction(job: Job, sheet: Sheet) -> bool:
     return True
 
 
-def _flank(sheet: Sheet) -> str:
-    """Return the flank by which friction is greater; the job does not say which one is loaded."""
+def _flank(job: Job, sheet: Sheet) -> str:
+    """Return the flank that the form is made to bear on, else the one by which friction is greater.
+
+    The job does not say which one is loaded.
+    """
+    loaded = form_of(job).loaded
+    if loaded and f"thread.{loaded}_flank" in sheet:
+        return f"thread.{loaded}_flank"
     sides = [id for id in ("thread.leading_flank", "thread.trailing_flank") if id in sheet]
     return max(sides, key=sheet.number, default="")
 
 
 def _record_torque(job: Job, sheet: Sheet) -> None:
-    flank = _flank(sheet)
+    flank = _flank(job, sheet)
     if not flank:
         return
     load, diameter = sheet.number("load.load"), sheet.number("thread.pitch_diameter")

@@ -58,7 +58,8 @@ _THREAD = Keys(
             Word(all_variants()),
             "What is varied of the form: modified-1 or modified-2 of stub-acme, centralizing of"
             " acme (class 2C says the same), modified of square (flanks of 5 deg), push of a"
-            " buttress (the screw pushes: its load flank leads), module of worm (flanks of 20 deg;"
+            " buttress-inch (the screw pushes: its load flank leads), pull of buttress-metric (the"
+            " screw pulls: its load flank trails), module of worm (flanks of 20 deg;"
             " the standard ones are 14.5 deg). The standard's own if not stated.",
         ),
         "surface": Key(Word(("external", "internal")), "Screw or nut; a screw if not stated."),
