@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from math import degrees, tan
 
 from cardgen.forms.form import Diameter, Form, FormError, read
+from cardgen.rules.profile import one_arc
 
 NAME = "custom"
 _PARALLEL = 1e-9
@@ -82,6 +83,14 @@ def custom_form(profile: Profile, pitch: float) -> Form:
             f"over a crest of {crest:.4f} mm the flanks of the mate meet {crest / spread:.4f} mm"
             f" further out, within the clearance of {profile.clearance:g} mm; take a wider crest"
             " or less clearance"
+        )
+        raise FormError(msg)
+    flat = pitch - crest - depth * spread
+    largest = one_arc(flat, profile.leading, profile.trailing) if flat > 0 else 0.0
+    if profile.root_radius > largest * (1 + _SAME):
+        msg = (
+            f"a root {max(flat, 0.0):.4f} mm wide has no room for a radius of"
+            f" {profile.root_radius:g} mm in its corners: {largest:.4f} mm at most"
         )
         raise FormError(msg)
     bare = read(NAME)

@@ -17,7 +17,7 @@ _INCH = Fraction(254, 10)
 _WHOLE = 0.99
 """A rounding that takes up so much of its flat is one arc: standards print rounded radii."""
 
-_WHOLE = 1e-6
+_QUARTERS = 1e-6
 """Diametral pitches come in quarters; a linear pitch never gives one."""
 
 
@@ -214,7 +214,7 @@ def designation(
     kind = "single" if starts == 1 else "multi"
     pattern = words[f"{kind}_inch"] if inch and f"{kind}_inch" in words else words[kind]
     diametral = 25.4 * pi / float(pitch)
-    if f"{kind}_dp" in words and inch and abs(diametral * 4 - round(diametral * 4)) < _WHOLE:
+    if f"{kind}_dp" in words and inch and abs(diametral * 4 - round(diametral * 4)) < _QUARTERS:
         pattern = words[f"{kind}_dp"]
     lead = pitch * starts
     row = listed(form, diameter, float(pitch)) or {}
@@ -231,6 +231,7 @@ def designation(
         p=f"{float(pitch):g}",
         lead=f"{float(lead):g}",
         size=row.get("size") or _inches(Fraction(diameter).limit_denominator(100_000) / _INCH),
+        tpi_point=f"{float(_INCH / pitch):.6g}",
         tpi=_inches(_INCH / pitch),
         p_in=f"{float(pitch) / 25.4:.5g}",
         lead_in=f"{float(lead) / 25.4:.5g}",
