@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, sin, tan
 
-from cardgen.rules.wires import Groove, NoSeatError, Seat, settled
+from cardgen.rules.wires import Groove, NoSeatError, Seat, between_walls, settled
 
 _MOST_STEPS = 60
 
@@ -61,7 +61,7 @@ def ball_seat(groove: NutGroove, ball: float) -> Seat:
     if min(groove.near, groove.far) < 0 or groove.near + groove.far <= 0:
         msg = "a ball does not wedge between flanks that stand square to the axis"
         raise NoSeatError(msg)
-    return settled(groove.flanks, ball, (between_short(groove, ball) + ball) / 2)
+    return settled(groove.flanks, ball, *between_walls(groove.flanks, ball))
 
 
 def between_balls(groove: NutGroove, ball: float) -> float:

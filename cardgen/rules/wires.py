@@ -108,11 +108,24 @@ def seat(groove: Groove, wire: float) -> Seat:
     if groove.near + groove.far <= 0 or min(groove.near, groove.far) < 0:
         msg = "a wire does not wedge between flanks that stand square to the axis"
         raise NoSeatError(msg)
-    # Where it would lie between straight walls: unlike flanks push it out of the groove's middle.
-    half_wire, spread = wire / 2, tan(groove.near) + tan(groove.far)
-    rise = (half_wire / cos(groove.near) + half_wire / cos(groove.far) - groove.width) / spread
-    shift = half_wire / cos(groove.near) - groove.width / 2 - rise * tan(groove.near)
-    return settled(groove, wire, groove.pitch_diameter / 2 + rise, shift)
+    return settled(groove, wire, *between_walls(groove, wire))
+
+
+def between_walls(groove: Groove, wire: float) -> tuple[float, float]:
+    """Return where a wire or ball would lie if the lead were nought, where to look for its seat.
+
+    Unlike flanks push it out of the groove's middle. Flank angles are negative for a nut, as for
+    :func:`settled`.
+
+    Returns
+    -------
+    tuple of float
+        Distance from the axis, and along it from the groove's middle at the pitch line [mm].
+    """
+    half, spread = wire / 2, tan(groove.near) + tan(groove.far)
+    rise = (half / cos(groove.near) + half / cos(groove.far) - groove.width) / spread
+    shift = half / cos(groove.near) - groove.width / 2 - rise * tan(groove.near)
+    return groove.pitch_diameter / 2 + rise, shift
 
 
 def settled(groove: Groove, wire: float, radius: float, shift: float = 0.0) -> Seat:

@@ -9,6 +9,7 @@ from cardgen import library
 from cardgen.core.figure import Evidence, Input, Outline, Sheet, Step
 from cardgen.core.names import Side
 from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.forms.sizes import basic_sizes
 from cardgen.rules.balls import (
     NutGroove,
     ball_flush,
@@ -20,6 +21,7 @@ from cardgen.rules.balls import (
     between_short,
 )
 from cardgen.rules.wires import NoSeatError
+from cardgen.sheets._form import form_of
 from cardgen.spec.job import Job
 
 SHORT_FORMULA_ERROR = 1e-3
@@ -126,7 +128,7 @@ def _by_balls(job: Job, nut: _Nut, sheet: Sheet) -> None:
         return
     _size(nut, ball, sheet)
     _steps(job, sheet)
-    _outlines(nut, ball, sheet)
+    _outlines(job, nut, ball, sheet)
 
 
 def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float) -> float:
@@ -291,10 +293,13 @@ def _by_gauge(job: Job, sheet: Sheet) -> None:
     _screw_gauge(sheet)
 
 
-def _outlines(nut: _Nut, ball: float, sheet: Sheet) -> None:
+def _outlines(job: Job, nut: _Nut, ball: float, sheet: Sheet) -> None:
     """Give the picture of a ball in its groove: ``measure.ball`` in ``thread.profile``'s frame."""
-    centre = ball_seat(nut.basic, ball).centre
-    at = sheet.number("thread.pitch") / 2
+    placed = ball_seat(nut.basic, ball)
+    centre = placed.centre
+    section = basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch).section
+    # The nut's groove is where the screw's ridge is; unlike flanks put both beside the middle.
+    at = section.pitch / 2 + section.groove_offset + placed.shift
     sheet.outlines["measure.ball"] = Outline(
         tuple(
             (at + ball / 2 * cos(turn), centre + ball / 2 * sin(turn))

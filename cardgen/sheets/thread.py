@@ -78,6 +78,12 @@ def _nut(job: Job, form: Form, sheet: Sheet) -> None:
     _lead_angles(job, form, sheet)
     nut.outlines(sizes, PITCHES_SHOWN * sizes.pitch, sheet)
     _wall(job, sheet)
+    if form.leading != form.trailing:
+        sheet.warn(
+            "thread.which_way_round",
+            "The flanks differ, so the nut fits one way round: cut as drawn, the screw enters by"
+            " the face towards the chuck. Mark that face before the nut leaves the chuck.",
+        )
     record_ends(job, sheet)
 
 
