@@ -16,8 +16,9 @@ from math import atan, atan2, cos, hypot, inf, pi, sin, sqrt, tan
 
 from cardgen.rules.tool import Nose, Side
 
-_ALONG = 5
-"""Points looked at along an edge: clearance changes evenly along it and is least at an end."""
+_ALONG = (0.0, 0.25, 0.5, 0.75, 0.9, 0.95, 0.97, 0.98, 0.99, 0.993, 0.996, 0.998, 0.999, 1.0)
+"""Places looked at along an edge, from root to crest. Close together at the crest: below a raked
+face the least clearance lies a hair inside it."""
 _DOWN = (1e-4, 0.05, 0.25, 0.6, 1.0)
 """Depths looked at below an edge point, as fractions of the way out of the work."""
 
@@ -77,8 +78,8 @@ class _Flank:
         stretch = sqrt(1 + slope**2)
         least = inf
         end = self._edge_at(crest)
-        for k in range(_ALONG):
-            x = self.root + (end - self.root) * k / (_ALONG - 1)
+        for place in _ALONG:
+            x = self.root + (end - self.root) * place
             across = self._edge(x, slope)
             down = (x - self.root) * fall
             for part in _DOWN:
