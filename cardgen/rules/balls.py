@@ -10,9 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, sin, tan
 
-from cardgen.rules.wires import Groove, NoSeatError, Seat, between_walls, settled
-
-_MOST_STEPS = 60
+from cardgen.rules.wires import Groove, NoSeatError, Seat, between_walls, seated_where, settled
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,18 +107,8 @@ def ball_touching(groove: NutGroove, bore: float) -> float:
 
 
 def _ball_where(groove: NutGroove, excess: Callable[[Seat], float]) -> float:
-    """Return the ball for which a length of its seat is nought, by secants [mm]."""
-    mean = (groove.near + groove.far) / 2
-    last, ball = groove.width / cos(mean), 0.98 * groove.width / cos(mean)
-    before = excess(ball_seat(groove, last))
-    for _ in range(_MOST_STEPS):
-        now = excess(ball_seat(groove, ball))
-        if abs(now) < 1e-10:
-            return ball
-        if now == before:
-            break
-        last, ball, before = ball, ball - now * (ball - last) / (now - before), now
-        if ball <= 0:
-            break
-    msg = "no ball fulfils the condition"
-    raise NoSeatError(msg)
+    """Return the ball for which a length of its seat is nought [mm]."""
+    return seated_where(
+        lambda ball: excess(ball_seat(groove, ball)),
+        groove.width / cos((groove.near + groove.far) / 2),
+    )

@@ -214,18 +214,39 @@ def wire_on_root(groove: Groove, diameter: float) -> float:
 
 
 def wire_where(groove: Groove, excess: Callable[[Seat], float]) -> float:
-    """Return the wire diameter for which a length of its seat is nought, by secants [mm]."""
-    mean = (groove.near + groove.far) / 2
-    last, wire = groove.width / cos(mean), 0.98 * groove.width / cos(mean)
-    before = excess(seat(groove, last))
+    """Return the wire diameter for which a length of its seat is nought [mm]."""
+    return seated_where(
+        lambda wire: excess(seat(groove, wire)), groove.width / cos((groove.near + groove.far) / 2)
+    )
+
+
+def seated_where(excess: Callable[[float], float], near: float) -> float:
+    """Return the wire or ball for which a length of its seat is nought, by secants [mm].
+
+    Parameters
+    ----------
+    excess
+        The length, for a diameter.
+    near
+        A diameter to look near [mm].
+
+    Raises
+    ------
+    NoSeatError
+        If no diameter above nought fulfils it.
+    """
+    last, size = near, 0.98 * near
+    before = excess(last)
     for _ in range(_MOST_STEPS):
-        now = excess(seat(groove, wire))
+        now = excess(size)
         if abs(now) < 1e-10:
-            return wire
-        last, wire, before = wire, wire - now * (wire - last) / (now - before), now
-        if wire <= 0:
+            return size
+        if now == before:
             break
-    msg = "no wire fulfils the condition"
+        last, size, before = size, size - now * (size - last) / (now - before), now
+        if size <= 0:
+            break
+    msg = "no wire or ball fulfils the condition"
     raise NoSeatError(msg)
 
 

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from math import ceil, cos, floor, pi, radians, sin
 
 from cardgen import library
-from cardgen.core.figure import Evidence, Input, Outline, Sheet, Step
-from cardgen.core.names import Side
-from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.core.figure import Input, Outline, Sheet, Step
+from cardgen.core.rounding import rounded
 from cardgen.forms.sizes import basic_sizes
 from cardgen.rules.balls import (
     NutGroove,
@@ -22,10 +21,9 @@ from cardgen.rules.balls import (
 )
 from cardgen.rules.wires import NoSeatError
 from cardgen.sheets._form import form_of
+from cardgen.sheets._measure_common import SHORT_FORMULA_ERROR, chosen, groove_gauges
+from cardgen.sheets._measure_words import length
 from cardgen.spec.job import Job
-
-SHORT_FORMULA_ERROR = 1e-3
-"""The short formula is given where it is nearer the exact seat than this [mm]."""
 
 _ROUND = 72
 _EXACT = "seat of a ball between helicoidal flanks, solved numerically"
@@ -137,7 +135,9 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
     if owned:
         ball = min(owned, key=lambda size: abs(size - best))
         origin = Input(ball, "mm", "spec:tool.wires", "read")
-        return _chosen(sheet, ball, origin, "the usable one that is owned, nearest", "derived")
+        return chosen(
+            sheet, "ball", ball, origin, "the usable one that is owned, nearest", "derived"
+        )
     for row in library.table("threads/shop_balls"):
         step = float(row["step_mm"])
         if (row["system"] == "in") != job.inch:
@@ -146,25 +146,13 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         if first <= last:
             ball = step * min(max(round(best / step), first), last)
             origin = Input(ball, "mm", "table:threads/shop_balls", "practice")
-            return _chosen(sheet, ball, origin, f"a {row['what']}, nearest to the best", "practice")
+            return chosen(
+                sheet, "ball", ball, origin, f"a {row['what']}, nearest to the best", "practice"
+            )
     nearest = "smallest" if best < smallest else "largest" if best > largest else "best"
     origin = sheet.ref(f"measure.ball_{nearest}")
     note = f"no common ball is usable: the {nearest} itself"
-    return _chosen(sheet, sheet.number(f"measure.ball_{nearest}"), origin, note, "practice")
-
-
-def _chosen(sheet: Sheet, ball: float, origin: Input, note: str, evidence: Evidence) -> float:
-    sheet.add(
-        "measure.ball_chosen",
-        ball,
-        formula="b",
-        inputs={"b": origin},
-        source="common practice",
-        basis="practice",
-        evidence=evidence,
-        note=note,
-    )
-    return ball
+    return chosen(sheet, "ball", sheet.number(f"measure.ball_{nearest}"), origin, note, "practice")
 
 
 def _size(nut: _Nut, ball: float, sheet: Sheet) -> None:
@@ -227,7 +215,7 @@ def _steps(job: Job, sheet: Sheet) -> None:
         (
             "balls",
             "Take it with slips, a parallel bar and feelers, or a telescoping gauge held square to"
-            f" the axis. Over the balls it is {_length(job, 2 * ball)} more.",
+            f" the axis. Over the balls it is {length(job, 2 * ball)} more.",
         ),
     ]
     if "measure.ball_sensitivity" in sheet:
@@ -254,38 +242,25 @@ def _by_gauge(job: Job, sheet: Sheet) -> None:
     groove, root = sheet["thread.groove_width"], sheet["thread.major_diameter"]
     if groove.low is None or groove.high is None:
         return
-    squared = cos(radians(sheet.number("thread.lead_angle_minor")))
-    for id, limit, part in (
-        ("go", groove.low, sheet.low("thread.groove_width")),
-        ("not_go", groove.high, sheet.high("thread.groove_width")),
-    ):
-        sheet.add(
-            f"measure.groove_{id}",
-            limit * squared,
-            formula="S cos(L)",
-            inputs={"S": part, "L": sheet.ref("thread.lead_angle_minor")},
-            source="geometry of the helix",
-            basis="computed",
-            note="width square to the helix at the bore, where it is least",
-        )
+    groove_gauges(sheet, "bore")
     go, not_go = (sheet.number(f"measure.groove_{id}") for id in ("go", "not_go"))
     texts = [
         (
             "gauge",
             "Try the groove with a stub ground parallel on a cranked handle, no longer along the"
-            f" groove than it is wide: {_length(job, go, 'down')} goes to the root,"
-            f" {_length(job, not_go, 'up')} does not. A longer slip binds in the twist of the"
+            f" groove than it is wide: {length(job, go, 'down')} goes to the root,"
+            f" {length(job, not_go, 'up')} does not. A longer slip binds in the twist of the"
             " groove and reads too small.",
         )
     ]
     if root.low is not None:
         pin = floor(groove.low * 8) / 10
-        most = "" if root.high is None else f" to {_length(job, root.high - 2 * pin, 'down')}"
-        least = _length(job, root.low - 2 * pin, "up")
+        most = "" if root.high is None else f" to {length(job, root.high - 2 * pin, 'down')}"
+        least = length(job, root.low - 2 * pin, "up")
         texts.append(
             (
                 "root",
-                f"Root by two balls of {_length(job, pin)} on the bottom of the groove: the gap"
+                f"Root by two balls of {length(job, pin)} on the bottom of the groove: the gap"
                 f" between them is {least}{most or ' or more'}.",
             )
         )
@@ -307,9 +282,3 @@ def _outlines(job: Job, nut: _Nut, ball: float, sheet: Sheet) -> None:
         ),
         closed=True,
     )
-
-
-def _length(job: Job, value: float, side: Side = "nearest") -> str:
-    if job.inch:
-        return with_unit(value / MM_PER_INCH, "in", 4, side)
-    return with_unit(value, "mm", 3, side)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from math import ceil, cos, floor, radians
+from math import ceil, floor
 
 from cardgen.core.figure import Input, Sheet, Step
 from cardgen.rules.pins import SquareGroove, largest_pin, over_two
 from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._measure_common import groove_gauges
 from cardgen.sheets._measure_few import IN_LINE, record_caliper, record_shift
 from cardgen.sheets._measure_words import length, span
 from cardgen.spec.job import Job
@@ -21,20 +22,7 @@ def record_square(job: Job, sheet: Sheet) -> None:
     groove, root = sheet["thread.groove_width"], sheet["thread.minor_diameter"]
     if groove.low is None or groove.high is None or root.low is None or root.high is None:
         return
-    squared = cos(radians(sheet.number("thread.lead_angle_minor")))
-    for id, limit, part in (
-        ("go", groove.low, sheet.low("thread.groove_width")),
-        ("not_go", groove.high, sheet.high("thread.groove_width")),
-    ):
-        sheet.add(
-            f"measure.groove_{id}",
-            limit * squared,
-            formula="S cos(L)",
-            inputs={"S": part, "L": sheet.ref("thread.lead_angle_minor")},
-            source="geometry of the helix",
-            basis="computed",
-            note="width square to the helix at the root, where it is least",
-        )
+    groove_gauges(sheet, "root")
     _pins(job, sheet)
     slips = sheet["measure.over_root_blades"]
     assert slips.low is not None  # noqa: S101  (the root has limits)

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from math import ceil, cos, floor, pi, radians, sin
 
 from cardgen import library
-from cardgen.core.figure import Evidence, Input, Outline, Sheet, Step
+from cardgen.core.figure import Input, Outline, Sheet, Step
 from cardgen.core.rounding import rounded
 from cardgen.forms.sizes import Sizes, basic_sizes
+from cardgen.rules.pins import over_two
 from cardgen.rules.profile import screw_outline
 from cardgen.rules.wires import (
     Groove,
@@ -22,14 +23,12 @@ from cardgen.rules.wires import (
     wire_touching,
 )
 from cardgen.sheets._form import form_of
+from cardgen.sheets._measure_common import SHORT_FORMULA_ERROR, chosen
 from cardgen.sheets._measure_few import record_caliper, record_few_wires
 from cardgen.sheets._measure_nut import work_out_nut
 from cardgen.sheets._measure_square import record_square
 from cardgen.sheets._measure_words import length, span
 from cardgen.spec.job import Job
-
-SHORT_FORMULA_ERROR = 1e-3
-"""The short formula is given where it is nearer the exact seat than this [mm]."""
 
 PITCHES_SHOWN = 2.5
 """Length of the picture of the wires, in pitches."""
@@ -176,7 +175,7 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         wire = min(usable, key=lambda owned: abs(owned - best))
         origin = Input(wire, "mm", "spec:tool.wires", "read")
         note = "the usable one that is owned, nearest to the best"
-        return _chosen(sheet, wire, origin, note, "derived")
+        return chosen(sheet, "wire", wire, origin, note, "derived")
     if job.tool.wires:
         owned = ", ".join(f"{wire:g}" for wire in job.tool.wires)
         text = f"None of the wires owned ({owned} mm) is usable here: take a drill shank."
@@ -188,27 +187,12 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         if first <= last:
             wire = step * min(max(round(best / step), first), last)
             origin = Input(wire, "mm", "table:threads/shop_wires", "practice")
-            return _chosen(sheet, wire, origin, f"a {shop[system]['what']}, nearest to the best")
+            note = f"a {shop[system]['what']}, nearest to the best"
+            return chosen(sheet, "wire", wire, origin, note, "practice")
     nearest = "smallest" if best < smallest else "largest" if best > largest else "best"
     origin = sheet.ref(f"measure.wire_{nearest}")
     note = f"no common drill shank is usable: the {nearest} wire itself"
-    return _chosen(sheet, sheet.number(f"measure.wire_{nearest}"), origin, note)
-
-
-def _chosen(
-    sheet: Sheet, wire: float, origin: Input, note: str, evidence: Evidence = "practice"
-) -> float:
-    sheet.add(
-        "measure.wire_chosen",
-        wire,
-        formula="w",
-        inputs={"w": origin},
-        source="common practice",
-        basis="practice",
-        evidence=evidence,
-        note=note,
-    )
-    return wire
+    return chosen(sheet, "wire", sheet.number(f"measure.wire_{nearest}"), origin, note, "practice")
 
 
 def _size(screw: _Screw, wire: float, sheet: Sheet) -> None:
@@ -308,9 +292,11 @@ def _root_over_pins(job: Job, sheet: Sheet) -> str:
     pin = floor(2 * sizes.root_arc * _PIN_SHARE * 10) / 10
     if pin < _PIN_LEAST:
         return ""
+    shift = sheet.number("measure.two_wire_shift")
+    low, high = (over_two(size + pin, pin, shift) for size in (root.low, root.high))
     return (
-        f"Root over two pins of {length(job, pin)} that lie on the bottom of the round:"
-        f" {span(job, root.low + 2 * pin, root.high + 2 * pin)}."
+        f"Root over two pins of {length(job, pin)} on the bottom of opposite grooves, below the"
+        f" crests: a caliper's knife edges in line with both read {span(job, low, high)}."
     )
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from math import radians, tan
 
 from cardgen.card.drawing import Drawing
-from cardgen.card.panels._window import cropped, shown_length
-from cardgen.card.pen import XY
+from cardgen.card.panels._window import Corners, cropped, first_groove, shown_length
 from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
@@ -17,8 +16,6 @@ _CLEAR = (7.4, 9.0, 9.0, 13.5)
 _BODY = 0.5
 """How much of the nut is drawn outside the root, in depths of the thread."""
 _LEVELS = ("major", "pitch", "minor")
-
-Corners = tuple[XY, XY, XY, XY]
 
 
 def nut_profile(kit: Kit, view: View) -> Piece:
@@ -36,7 +33,7 @@ def nut_profile(kit: Kit, view: View) -> Piece:
         drawing.thin([nut[0], (0.0, top)])
         drawing.thin([nut[-1], (end, top)])
         _levels(drawing, view, end)
-        groove = _first_groove(view)
+        groove = first_groove(view)
         _widths(drawing, view, groove, top)
         last = max(x for x, y in nut if y == crest)
         drawing.vertical((end, root), (last, crest), view.bare("thread.depth"), 5.0)
@@ -93,14 +90,3 @@ def _angle(drawing: Drawing, view: View, groove: Corners) -> None:
         radius=-0.25 * (root - crest) * float(drawing.scale),
         legs_from=beyond + root - crest,
     )
-
-
-def _first_groove(view: View) -> Corners:
-    """Return the corners of the first groove where it stands in the profile."""
-    a, b, c, d = view.outlines["thread.groove"].points
-    shift = view.outlines["thread.profile"].points[1][0] - a[0]
-
-    def moved(point: XY) -> XY:
-        return point[0] + shift, point[1]
-
-    return moved(a), moved(b), moved(c), moved(d)

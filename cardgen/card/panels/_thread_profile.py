@@ -5,8 +5,7 @@ from __future__ import annotations
 from math import radians, tan
 
 from cardgen.card.drawing import Drawing
-from cardgen.card.panels._window import cropped, shown_length
-from cardgen.card.pen import XY
+from cardgen.card.panels._window import Corners, cropped, first_groove, shown_length
 from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
@@ -17,8 +16,6 @@ _CLEAR = (7.0, 13.5, 9.0, 9.0)
 _BODY = 0.5
 """How much of the bar is drawn below the root, in depths of the thread."""
 _LEVELS = (("d", "major"), ("d2", "pitch"), ("d3", "minor"))
-
-Corners = tuple[XY, XY, XY, XY]
 
 
 def profile(kit: Kit, view: View) -> Piece:
@@ -36,7 +33,7 @@ def profile(kit: Kit, view: View) -> Piece:
         drawing.thin([(0.0, crest), (0.0, bottom)])
         drawing.thin([screw[-1], (end, bottom)])
         _levels(drawing, view, end)
-        groove = _first_groove(view)
+        groove = first_groove(view)
         _widths(drawing, view, groove, bottom)
         last = max(x for x, y in screw if y == crest)
         drawing.vertical((last, crest), (end, root), view.bare("thread.depth"), 5.0)
@@ -94,14 +91,3 @@ def _angle(drawing: Drawing, view: View, groove: Corners) -> None:
         radius=-0.25 * (crest - root) * float(drawing.scale),
         legs_from=below + crest - root,
     )
-
-
-def _first_groove(view: View) -> Corners:
-    """Return the corners of the first groove where it stands in the profile."""
-    a, b, c, d = view.outlines["thread.groove"].points
-    shift = view.outlines["thread.profile"].points[1][0] - a[0]
-
-    def moved(point: XY) -> XY:
-        return point[0] + shift, point[1]
-
-    return moved(a), moved(b), moved(c), moved(d)

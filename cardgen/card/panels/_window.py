@@ -8,6 +8,10 @@ from itertools import pairwise
 from cardgen.card.pen import XY
 from cardgen.card.scale import Clear, fitting_scale
 from cardgen.card.table import Kit
+from cardgen.card.view import View
+
+Corners = tuple[XY, XY, XY, XY]
+"""Of a groove: from crest to crest."""
 
 _SHARES = (1.0, 0.6)
 """The whole outline, or as much of it as holds one ridge and one groove."""
@@ -41,3 +45,14 @@ def cropped(points: Sequence[XY], end: float) -> list[XY]:
             kept.append((end, y1 + (y2 - y1) * (end - x1) / (x2 - x1)))
             break
     return kept
+
+
+def first_groove(view: View) -> Corners:
+    """Return the corners of the first groove where it stands in the profile."""
+    a, b, c, d = view.outlines["thread.groove"].points
+    shift = view.outlines["thread.profile"].points[1][0] - a[0]
+
+    def moved(point: XY) -> XY:
+        return point[0] + shift, point[1]
+
+    return moved(a), moved(b), moved(c), moved(d)
