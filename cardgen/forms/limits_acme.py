@@ -10,7 +10,6 @@ from cardgen.core.figure import Evidence
 from cardgen.forms.form import MM, Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
-from cardgen.rules.profile import groove_widening
 from cardgen.rules.thread_acme import acme_allowance, acme_pitch_tolerance, crest_tolerance
 
 _INCH = MM["in"]
@@ -39,8 +38,8 @@ def acme_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         pitch=pitch,
         minor=Band(_to_mm(form, minor - rule["root_factor"] * tolerance), _to_mm(form, minor)),
         groove=Band(
-            _groove(sizes, sizes.pitch_diameter - pitch.high),
-            _groove(sizes, sizes.pitch_diameter - pitch.low),
+            sizes.groove(sizes.pitch_diameter - pitch.high),
+            sizes.groove(sizes.pitch_diameter - pitch.low),
         ),
         allowance=allowance * _INCH,
         crest_allowance=0.0,
@@ -71,7 +70,7 @@ def acme_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         major=Limit(_to_mm(form, major), _to_mm(form, major + clearance)),
         pitch=pitch,
         minor=Band(_to_mm(form, minor), _to_mm(form, minor + crest)),
-        groove=Band(sizes.pitch / 2, _groove(sizes, pitch.high - sizes.pitch_diameter)),
+        groove=Band(sizes.pitch / 2, sizes.groove(pitch.high - sizes.pitch_diameter)),
         source=f"{group['source']}; nut, class {cls}, from memory",
         evidence=evidence,
         note=f"tolerance {tolerance:.4f} in, as for the screw",
@@ -113,10 +112,6 @@ def _pitch_tolerance(form: Form, cls: str, sizes: Sizes) -> float:
     return acme_pitch_tolerance(
         group["diameter"], group["pitch"], sizes.major / _INCH, sizes.pitch / _INCH
     )
-
-
-def _groove(sizes: Sizes, shortfall: float) -> float:
-    return sizes.pitch / 2 + groove_widening(shortfall, sizes.leading, sizes.trailing)
 
 
 def _to_mm(form: Form, inches: float) -> float:

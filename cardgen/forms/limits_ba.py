@@ -8,7 +8,6 @@ from typing import Any
 from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
-from cardgen.rules.profile import groove_widening
 
 _SAME = 1e-6
 
@@ -32,8 +31,8 @@ def ba_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         pitch=pitch,
         minor=minor,
         groove=Band(
-            _groove(sizes, sizes.pitch_diameter - pitch.high),
-            _groove(sizes, sizes.pitch_diameter - pitch.low),
+            sizes.groove(sizes.pitch_diameter - pitch.high),
+            sizes.groove(sizes.pitch_diameter - pitch.low),
         ),
         allowance=allowance,
         crest_allowance=allowance,
@@ -55,7 +54,7 @@ def ba_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         major=Limit(sizes.nut_major, None),
         pitch=Band(sizes.pitch_diameter, sizes.pitch_diameter + tolerance),
         minor=Band(sizes.nut_minor, sizes.nut_minor + _line(group["minor"], sizes.pitch)),
-        groove=Band(sizes.pitch / 2, _groove(sizes, tolerance)),
+        groove=Band(sizes.pitch / 2, sizes.groove(tolerance)),
         source=form.tolerances["source"],
         evidence=form.tolerances["evidence"],
         note=f"tolerance {tolerance:.4f} mm",
@@ -76,7 +75,3 @@ def _group(form: Form, sizes: Sizes, cls: str) -> Mapping[str, Any]:
 
 def _line(rule: Mapping[str, float], pitch: float) -> float:
     return rule["pitches"] * pitch + rule.get("plus", 0.0)
-
-
-def _groove(sizes: Sizes, shortfall: float) -> float:
-    return sizes.pitch / 2 + groove_widening(shortfall, sizes.leading, sizes.trailing)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
-from cardgen.rules.profile import groove_widening
 from cardgen.rules.thread_buttress import buttress_pitch_tolerance
 from cardgen.rules.thread_unified import half_up
 
@@ -31,8 +30,8 @@ def buttress_inch_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> Scre
         pitch=pitch,
         minor=Band(deepest, _mm(minor)),
         groove=Band(
-            _groove(sizes, sizes.pitch_diameter - pitch.high),
-            _groove(sizes, sizes.pitch_diameter - pitch.low),
+            sizes.groove(sizes.pitch_diameter - pitch.high),
+            sizes.groove(sizes.pitch_diameter - pitch.low),
         ),
         allowance=allowance * _INCH,
         crest_allowance=allowance * _INCH,
@@ -61,8 +60,8 @@ def buttress_inch_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLim
         pitch=pitch,
         minor=Band(_mm(minor), _mm(minor + tolerance)),
         groove=Band(
-            _groove(sizes, pitch.low - sizes.pitch_diameter),
-            _groove(sizes, pitch.high - sizes.pitch_diameter),
+            sizes.groove(pitch.low - sizes.pitch_diameter),
+            sizes.groove(pitch.high - sizes.pitch_diameter),
         ),
         source=f"{rule['source']}; nut, class {cls}",
         evidence=rule["evidence"],
@@ -86,10 +85,6 @@ def _tolerance(form: Form, sizes: Sizes, cls: str) -> float:
         ),
         _PLACES,
     )
-
-
-def _groove(sizes: Sizes, shortfall: float) -> float:
-    return sizes.pitch / 2 + groove_widening(shortfall, sizes.leading, sizes.trailing)
 
 
 def _mm(inches: float) -> float:

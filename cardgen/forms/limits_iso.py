@@ -17,7 +17,7 @@ from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
 from cardgen.rules.preferred import nearest_preferred, stepped_preferred
-from cardgen.rules.profile import fundamental_height, groove_widening
+from cardgen.rules.profile import fundamental_height
 from cardgen.rules.thread_iso import (
     DEVIATIONS,
     major_tolerance,
@@ -127,11 +127,7 @@ def _nut(
     off = ei.um * _UM
     pitch_low = sizes.nut_pitch_diameter + off
     pitch = Band(pitch_low, pitch_low + td2.um * _UM)
-    narrow, wide = (
-        sizes.pitch / 2
-        + groove_widening(limit - sizes.pitch_diameter, sizes.leading, sizes.trailing)
-        for limit in (pitch.low, pitch.high)
-    )
+    narrow, wide = (sizes.groove(limit - sizes.pitch_diameter) for limit in (pitch.low, pitch.high))
     return NutLimits(
         major=Limit(sizes.nut_major + off, None),
         pitch=pitch,
@@ -150,11 +146,7 @@ def _own(form: Form) -> Evidence:
 
 
 def _screw_groove(sizes: Sizes, pitch: Band) -> Band:
-    low, high = (
-        sizes.pitch / 2
-        + groove_widening(sizes.pitch_diameter - limit, sizes.leading, sizes.trailing)
-        for limit in (pitch.high, pitch.low)
-    )
+    low, high = (sizes.groove(sizes.pitch_diameter - limit) for limit in (pitch.high, pitch.low))
     return Band(low, high)
 
 

@@ -9,7 +9,6 @@ from cardgen.core.figure import Evidence, weakest
 from cardgen.forms.form import MM, Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
-from cardgen.rules.profile import groove_widening
 
 _SAME = 1e-4
 
@@ -27,7 +26,7 @@ def pipe_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         minor=Band(sizes.minor - tolerance, sizes.minor),
         groove=Band(
             sizes.pitch / 2,
-            sizes.pitch / 2 + groove_widening(tolerance, sizes.leading, sizes.trailing),
+            sizes.groove(tolerance),
         ),
         allowance=0.0,
         crest_allowance=0.0,
@@ -51,7 +50,7 @@ def pipe_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         minor=Band(sizes.nut_minor, sizes.nut_minor + float(row["nut_minor_mm"])),
         groove=Band(
             sizes.pitch / 2,
-            sizes.pitch / 2 + groove_widening(tolerance, sizes.leading, sizes.trailing),
+            sizes.groove(tolerance),
         ),
         source=form.tolerances["source"],
         evidence=_evidence(form, row),

@@ -8,7 +8,7 @@ from cardgen import library
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
-from cardgen.rules.profile import fundamental_height, groove_widening
+from cardgen.rules.profile import fundamental_height
 from cardgen.rules.thread_unified import (
     half_even,
     half_up,
@@ -53,8 +53,8 @@ def unified_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimit
         pitch=pitch,
         minor=Band(min(_deepest_root(sizes, pitch.low), _mm(root)), _mm(root)),
         groove=Band(
-            _groove(sizes, sizes.pitch_diameter - pitch.high),
-            _groove(sizes, sizes.pitch_diameter - pitch.low),
+            sizes.groove(sizes.pitch_diameter - pitch.high),
+            sizes.groove(sizes.pitch_diameter - pitch.low),
         ),
         allowance=allowance * _INCH,
         crest_allowance=allowance * _INCH,
@@ -80,8 +80,8 @@ def unified_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         pitch=pitch,
         minor=_bore(form, sizes, group["bore"]),
         groove=Band(
-            _groove(sizes, pitch.low - sizes.pitch_diameter),
-            _groove(sizes, pitch.high - sizes.pitch_diameter),
+            sizes.groove(pitch.low - sizes.pitch_diameter),
+            sizes.groove(pitch.high - sizes.pitch_diameter),
         ),
         source=f"{group['source']}, class {cls}",
         evidence=group["evidence"],
@@ -175,10 +175,6 @@ def _deepest_root(sizes: Sizes, pitch_low: float) -> float:
     height = fundamental_height(sizes.pitch, sizes.leading, sizes.trailing)
     above_apex = (sizes.least_root_radius or 0.0) * (1 / sin(sizes.leading) - 1)
     return pitch_low - height + 2 * above_apex
-
-
-def _groove(sizes: Sizes, shortfall: float) -> float:
-    return sizes.pitch / 2 + groove_widening(shortfall, sizes.leading, sizes.trailing)
 
 
 def _mm(inches: float) -> float:

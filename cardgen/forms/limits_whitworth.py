@@ -9,7 +9,6 @@ from typing import Any
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
-from cardgen.rules.profile import groove_widening
 from cardgen.rules.thread_whitworth import whitworth_tolerance
 
 _INCH = MM["in"]
@@ -38,8 +37,8 @@ def whitworth_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLim
         pitch=pitch,
         minor=minor,
         groove=Band(
-            _groove(sizes, sizes.pitch_diameter - pitch.high),
-            _groove(sizes, sizes.pitch_diameter - pitch.low),
+            sizes.groove(sizes.pitch_diameter - pitch.high),
+            sizes.groove(sizes.pitch_diameter - pitch.low),
         ),
         allowance=allowance,
         crest_allowance=allowance,
@@ -65,7 +64,7 @@ def whitworth_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         major=Limit(sizes.nut_major, None),
         pitch=pitch,
         minor=Band(sizes.nut_minor, sizes.nut_minor + bore),
-        groove=Band(sizes.pitch / 2, _groove(sizes, tolerance)),
+        groove=Band(sizes.pitch / 2, sizes.groove(tolerance)),
         source=f"{rule['source']}; nut, class {cls}",
         evidence=rule["evidence"],
         note=_note(0.0, tolerance),
@@ -89,10 +88,6 @@ def _allowance(form: Form, sizes: Sizes, group: Mapping[str, Any]) -> float:
     else:
         diameter, pitch = sizes.major, sizes.pitch
     return float(rule["share"] * _tolerance(form, diameter, pitch))
-
-
-def _groove(sizes: Sizes, shortfall: float) -> float:
-    return sizes.pitch / 2 + groove_widening(shortfall, sizes.leading, sizes.trailing)
 
 
 def _to_mm(form: Form, inches: float) -> float:

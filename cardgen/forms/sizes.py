@@ -107,8 +107,18 @@ class Sizes:
     @property
     def nut_groove(self) -> float:
         """Axial width of the nut's basic groove at the screw's basic pitch diameter [mm]."""
-        short = self.nut_pitch_diameter - self.pitch_diameter
-        return self.pitch / 2 + groove_widening(short, self.leading, self.trailing)
+        return self.groove(self.nut_pitch_diameter - self.pitch_diameter)
+
+    def groove(self, shortfall: float) -> float:
+        """Return the axial width of the groove at the basic pitch diameter [mm].
+
+        Parameters
+        ----------
+        shortfall
+            Metal missing there: by how much the actual pitch diameter is smaller than basic on a
+            screw, or larger in a nut [mm].
+        """
+        return self.pitch / 2 + groove_widening(shortfall, self.leading, self.trailing)
 
 
 def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
