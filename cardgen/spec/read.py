@@ -195,8 +195,7 @@ def _decoded(data: bytes, shown: str) -> str:
         ) from None
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     at = _odd(text)
-    if at is None and (tab := _TAB.search(text)):
-        at = tab.end() - 1
+    at = _tab(text) if at is None else at
     if at is not None:
         line, column = text.count("\n", 0, at), at - (text.rfind("\n", 0, at) + 1)
         place = Place(shown, line + 1, column + 1, text.split("\n")[line])
@@ -204,8 +203,26 @@ def _decoded(data: bytes, shown: str) -> str:
     return text
 
 
-# A tab that is not in a comment: parsers differ on what else it may mean.
-_TAB = re.compile(r"^(?:[^#\n\t]|(?<=\S)#)*\t", re.MULTILINE)
+_COMMENT = re.compile(r"(?:^|(?<=\s))#")
+
+
+def _tab(text: str) -> int | None:
+    """Return where a tab stands that is not surely in a comment.
+
+    Parsers differ on what else a tab may mean. Where there is a quote on the line, a number sign
+    may stand in a text and begin nothing.
+    """
+    start = 0
+    while (at := text.find("\t", start)) >= 0:
+        first = text.rfind("\n", 0, at) + 1
+        before = text[first:at]
+        if "'" in before or '"' in before or not _COMMENT.search(before):
+            return at
+        # The rest of a comment says no more.
+        start = text.find("\n", at)
+        if start < 0:
+            break
+    return None
 
 
 def _unprintable(place: Place, char: str) -> Problem:

@@ -100,6 +100,8 @@ def test_what_was_dumped_is_read_back(value: object) -> None:
         ("a: [1, 2\n", 1, 4, "a bracket is opened here and not closed"),
         ("a: b: c\n", 1, 5, "a second colon"),
         ("a:\n\tb: 1\n", 2, 1, "here is a tab"),
+        ("a: ' #'\t\n", 1, 8, "here is a tab"),
+        ("a: 'b\n  #'\t\n", 2, 5, "here is a tab"),
         ("a: x\0y\n", 1, 5, "does not print, U+0000"),
         ('a: "x\\0y"\n', 1, 4, "does not print, U+0000"),
         ('a: "\\ud800"\n', 1, 4, "does not print, U+D800"),
