@@ -203,6 +203,18 @@ class Duty:
 
 
 @dataclass(frozen=True, slots=True)
+class Hole:
+    """A hole that is punched into a card: its centre from the upper left corner, its diameter.
+
+    All in mm.
+    """
+
+    x: float
+    y: float
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True)
 class Template:
     """The shape of a card. Lengths in mm, type sizes in points.
 
@@ -223,6 +235,16 @@ class Template:
         that may occur.
     ink
         ``colour`` or ``mono``.
+    holes
+        Where it is punched.
+    taken
+        What the holes take from the left, the top, the right and the bottom.
+    corners
+        Radius to which its corners are cut.
+    trim
+        What is drawn on its edge: ``none``, ``corners`` or ``outline``.
+    record_line
+        Height of a line that is written by hand.
     """
 
     name: str
@@ -238,6 +260,11 @@ class Template:
     head: float
     small: float
     ink: Literal["colour", "mono"]
+    holes: tuple[Hole, ...] = ()
+    taken: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    corners: float = 0.0
+    trim: Literal["none", "corners", "outline"] = "none"
+    record_line: float = 8.5
 
 
 @dataclass(frozen=True, slots=True)

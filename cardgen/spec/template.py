@@ -5,12 +5,13 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Literal, cast
 
-from cardgen import library
+from cardgen.spec import paper
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import Template
 from cardgen.spec.keys.template import LEAST_BODY, LEAST_DIAL, keys
+from cardgen.spec.legibility import least_type, rule_source
 from cardgen.spec.outcome import Outcome, answers_of, default, unreadable
-from cardgen.spec.read import UnreadableError
+from cardgen.spec.text import UnreadableError
 
 _POINT = 25.4 / 72
 _SIZES = ("body", "dial", "head", "small")
@@ -37,7 +38,11 @@ def template(content: bytes, shown: str, name: str) -> Outcome[Template]:
     if given is not None and given != name:
         said.fault("template", f"the file is called {name} and says {given}", f"template: {name}")
     sizes = _sizes(said)
-    page = _page(said)
+    page = paper.page(said)
+    corners = paper.corners(said, page)
+    holes, taken = paper.punched(said, page) if page else ((), paper.NO_SIDES)
+    if page:
+        paper.room(said, page, taken, sizes["body"], sizes["dial"])
     _order(said)
     if said.problems or page is None:
         return Outcome(None, tuple(said.problems))
@@ -48,8 +53,8 @@ def template(content: bytes, shown: str, name: str) -> Outcome[Template]:
             title=said.text("title") or name,
             width=width,
             height=height,
-            margin=_length(said, "margin"),
-            seal_edge=_length(said, "seal-edge"),
+            margin=paper.length(said, "margin"),
+            seal_edge=paper.length(said, "seal-edge"),
             columns=said.whole("columns") or 1,
             order=tuple(said.text(path) or "" for path in said.items("order")),
             body=sizes["body"],
@@ -57,13 +62,13 @@ def template(content: bytes, shown: str, name: str) -> Outcome[Template]:
             head=sizes["head"],
             small=sizes["small"],
             ink=cast(Literal["colour", "mono"], said.text("ink") or "colour"),
+            holes=holes,
+            taken=taken,
+            corners=corners,
+            trim=cast(Literal["none", "corners", "outline"], said.text("trim") or "none"),
+            record_line=paper.length(said, "record-line"),
         )
     )
-
-
-def _length(said: Answers, key: str) -> float:
-    value = said.number(key)
-    return default(f"template.{key}", "length").value if value is None else value
 
 
 def _points(said: Answers, key: str) -> float | None:
@@ -81,6 +86,7 @@ def _sizes(said: Answers) -> dict[str, float]:
                 f"type.{key}", f"{key} type of {size:g} pt is too small", f"{least} pt or more"
             )
     minimum = given["minimum"]
+    distance = said.number("reading-distance")
     sizes: dict[str, float] = {}
     for key in _SIZES:
         size = given[key]
@@ -89,6 +95,15 @@ def _sizes(said: Answers) -> dict[str, float]:
             size = round(size, 6)
             if key == "small" and minimum is not None:
                 size = minimum
+            if distance is not None:
+                size = max(size, least_type(key, distance))
+        elif distance is not None and size < least_type(key, distance):
+            said.fault(
+                f"type.{key}",
+                f"{key} type of {size:g} pt cannot be read from {distance:g} mm, where a capital"
+                f" must be {rule_source()} high",
+                f"{least_type(key, distance):g} pt or more, or a shorter reading-distance",
+            )
         elif minimum is not None and size < minimum:
             said.fault(
                 f"type.{key}",
@@ -103,36 +118,6 @@ def _sizes(said: Answers) -> dict[str, float]:
             at, f"the smallest type, {small:g} pt, is larger than body", f"{body:g} pt or less"
         )
     return sizes
-
-
-def _page(said: Answers) -> tuple[float, float] | None:
-    word = said.text("page")
-    turned = said.text("orientation")
-    if word is not None:
-        row = next(
-            row for row in library.table("card/page_sizes") if row["name"].lower() == word.lower()
-        )
-        short, long = sorted((float(row["width_mm"]), float(row["height_mm"])))
-        page = (long, short) if turned == "landscape" else (short, long)
-    else:
-        width, height = said.number("page.width"), said.number("page.height")
-        if width is None or height is None:
-            return None
-        page = (width, height)
-        if turned is not None and (turned == "landscape") != (width > height):
-            said.fault(
-                "orientation",
-                f"{width:g} mm wide and {height:g} mm high is not {turned}",
-                "an orientation that fits width and height, or none",
-            )
-    least = 2 * _length(said, "margin") + 30 * (said.whole("columns") or 1)
-    if page[0] < least:
-        said.fault(
-            "page",
-            f"a card {page[0]:g} mm wide leaves no room for its columns",
-            f"{least:g} mm or more for these columns and margins, or fewer columns",
-        )
-    return page
 
 
 def _order(said: Answers) -> None:

@@ -6,6 +6,8 @@ from functools import cache
 
 from cardgen.spec.keys.shop import paper_names
 from cardgen.spec.keys.words import NAME, TITLE, VERSION, panels
+from cardgen.spec.legibility import rule_source
+from cardgen.spec.paper import hole_words
 from cardgen.spec.shape import Either, Items, Key, Keys, Measure, Whole, Word
 
 LEAST_BODY = 9
@@ -45,10 +47,25 @@ def keys() -> Keys:
             "orientation": Key(Word(("portrait", "landscape")), "Of a page that has a name."),
             "margin": Key(Measure("length", 0, 50), "Clear of print on every side."),
             "seal-edge": Key(Measure("length", 0, 30), "Film that stands over the card's edge."),
-            "holes": Key(Word(("none",)), "Punched holes; none."),
+            "holes": Key(
+                Word(hole_words()),
+                "Punched holes: two (ISO 838), four, us-three, or one for hanging.",
+            ),
+            "corners": Key(Measure("length", 0, 20), "Radius to which the corners are cut."),
+            "trim": Key(
+                Word(("none", "corners", "outline")), "What shows where the card is cut out."
+            ),
             "columns": Key(Whole(1, 4), "Columns of equal width."),
             "order": Key(Items(Word(panels()), 1, 40), "Panels as they are placed.", needed=True),
             "type": Key(Keys(type_), "Sizes of type."),
+            "reading-distance": Key(
+                Measure("length", 300, 3000),
+                "From which the dialled numbers are read; it sets the least type, by"
+                f" {rule_source()}.",
+            ),
+            "record-line": Key(
+                Measure("length", 6, 25), "Height of a line that is written by hand."
+            ),
             "ink": Key(Word(("colour", "mono")), "Colour, or one ink."),
         }
     )
