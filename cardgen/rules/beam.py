@@ -2,7 +2,7 @@
 
 The bar is a row of cylinders. Its deflection follows from the integrals of ``x^k / EI`` over the
 length, which are polynomials in each cylinder: nothing is approximated but the beam itself
-(Euler-Bernoulli: shear and the give of chuck, centres and rest are left out).
+(Euler-Bernoulli: shear is left out). Chuck, centres and rests may give way like springs.
 
 Lengths in mm, forces in N, stresses in MPa, moments in N mm.
 """
@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import pi, sqrt
+from typing import NamedTuple
 
 SAME_PLACE = 1e-3
 """Part of the bar's length within which two supports count as one."""
@@ -23,6 +24,43 @@ class Section:
 
     length: float
     diameter: float
+
+
+class Pin(NamedTuple):
+    """A support that carries but does not grip.
+
+    Attributes
+    ----------
+    at
+        Where it stands [mm].
+    give
+        How far it yields to a force [mm/N]; zero for one that does not.
+    """
+
+    at: float
+    give: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """How far the supports at the bar's ends give way.
+
+    Attributes
+    ----------
+    near
+        Sideways, the chuck or the headstock's centre [mm/N].
+    tilt
+        The chuck's, to a moment [rad/(N mm)].
+    far
+        Sideways, the far centre of a bar that is not clamped [mm/N].
+    """
+
+    near: float = 0.0
+    tilt: float = 0.0
+    far: float = 0.0
+
+
+RIGID = Ends()
 
 
 def second_moment(diameter: float) -> float:
@@ -84,15 +122,18 @@ class Beam:
         far end.
     pins
         Further supports that carry but do not grip (a tailstock centre under a clamped bar, the
-        jaws of a rest) [mm].
+        jaws of a rest).
+    ends
+        How far chuck or centres give way.
     """
 
     sections: tuple[Section, ...]
     modulus: float
     clamped: bool
-    pins: tuple[float, ...] = ()
+    pins: tuple[Pin, ...] = ()
+    ends: Ends = RIGID
     _edges: tuple[float, ...] = field(init=False)
-    _own: tuple[float, ...] = field(init=False)
+    _own: tuple[Pin, ...] = field(init=False)
     _sums: tuple[tuple[float, float, float], ...] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -119,7 +160,7 @@ class Beam:
         """Length of the bar [mm]."""
         return self._edges[-1]
 
-    def deflection(self, at: float, pins: Sequence[float] = ()) -> float:
+    def deflection(self, at: float, pins: Sequence[Pin] = ()) -> float:
         """Return how far 1 N at ``at`` moves the bar at ``at`` [mm/N].
 
         Parameters
@@ -127,18 +168,20 @@ class Beam:
         at
             Where the tool presses [mm].
         pins
-            Supports there besides the beam's own, such as a follow rest beside the tool [mm].
+            Supports there besides the beam's own, such as a follow rest beside the tool.
         """
+        return self.movement(at, at, pins)
+
+    def movement(self, at: float, load: float, pins: Sequence[Pin] = ()) -> float:
+        """Return how far 1 N at the place ``load`` moves the bar at ``at`` [mm/N]."""
         supports = self._supports(pins)
-        straight = self._flexibility(at, at)
-        held = self._reactions(at, supports)
+        straight = self._flexibility(at, load)
+        held = self._reactions(load, supports)
         return straight - sum(
-            force * self._flexibility(at, pin) for force, pin in zip(held, supports, strict=True)
+            force * self._flexibility(at, pin.at) for force, pin in zip(held, supports, strict=True)
         )
 
-    def stress(
-        self, at: float, sideways: float, torque: float, pins: Sequence[float] = ()
-    ) -> float:
+    def stress(self, at: float, sideways: float, torque: float, pins: Sequence[Pin] = ()) -> float:
         """Return the worst equivalent stress anywhere in the bar [MPa].
 
         Parameters
@@ -154,7 +197,7 @@ class Beam:
         """
         supports = self._supports(pins)
         held = self._reactions(at, supports)
-        loads = [(at, 1.0), *((pin, -f) for pin, f in zip(supports, held, strict=True))]
+        loads = [(at, 1.0), *((pin.at, -f) for pin, f in zip(supports, held, strict=True))]
         places = {*self._edges, *(place for place, _ in loads)}
         worst = 0.0
         for k, section in enumerate(self.sections):
@@ -169,26 +212,41 @@ class Beam:
                     worst = max(worst, combined_stress(bending, shear))
         return worst
 
-    def _supports(self, pins: Sequence[float]) -> tuple[float, ...]:
+    def _supports(self, pins: Sequence[Pin]) -> tuple[Pin, ...]:
         """Return all pins that hold."""
         return self._apart((*self.pins, *pins)) if pins else self._own
 
-    def _apart(self, pins: Sequence[float]) -> tuple[float, ...]:
-        """Return pins without those that stand on another support and so add nothing."""
-        taken = [0.0] if self.clamped else [0.0, self.length]
-        used: list[float] = []
+    def _apart(self, pins: Sequence[Pin]) -> tuple[Pin, ...]:
+        """Return pins without those that stand on another support and so add nothing.
+
+        One that gives way shares the load with what stands beside it; only of two that do not give
+        way at all one is too many.
+        """
+        stiff = [0.0] if self.ends.near == 0 else []
+        if not self.clamped and self.ends.far == 0:
+            stiff.append(self.length)
+        used: list[Pin] = []
         for pin in pins:
-            if all(abs(pin - other) > SAME_PLACE * self.length for other in (*taken, *used)):
-                used.append(pin)
+            if pin.give == 0:
+                if any(abs(pin.at - other) <= SAME_PLACE * self.length for other in stiff):
+                    continue
+                stiff.append(pin.at)
+            used.append(pin)
         return tuple(used)
 
-    def _reactions(self, at: float, supports: tuple[float, ...]) -> list[float]:
-        """Return what each pin carries of 1 N at ``at``: no pin moves."""
+    def _reactions(self, at: float, supports: tuple[Pin, ...]) -> list[float]:
+        """Return what each pin carries of 1 N at ``at``: it moves as far as it gives way."""
         if not supports:
             return []
         rows = [
-            [*(self._flexibility(p, q) for q in supports), self._flexibility(p, at)]
-            for p in supports
+            [
+                *(
+                    self._flexibility(p.at, q.at) + (p.give if j == k else 0.0)
+                    for j, q in enumerate(supports)
+                ),
+                self._flexibility(p.at, at),
+            ]
+            for k, p in enumerate(supports)
         ]
         return _solved(rows)
 
@@ -205,15 +263,16 @@ class Beam:
     def _flexibility(self, a: float, b: float) -> float:
         """Return the movement at a for 1 N at b of the bar without its pins [mm/N]."""
         a, b = min(a, b), max(a, b)
+        ends = self.ends
         s0, s1, s2 = self._sum_to(a)
         if self.clamped:
-            return a * b * s0 - (a + b) * s1 + s2
+            return a * b * s0 - (a + b) * s1 + s2 + ends.near + a * b * ends.tilt
         span = self.length
         t0, t1, t2 = self._sum_to(b)
         e0, e1, e2 = self._sums[-1]
-        before = (span - a) * (span - b) * s2
+        before = (span - a) * (span - b) * (s2 + ends.near)
         between = a * (span - b) * (span * (t1 - s1) - (t2 - s2))
-        beyond = a * b * (span**2 * (e0 - t0) - 2 * span * (e1 - t1) + (e2 - t2))
+        beyond = a * b * (span**2 * (e0 - t0) - 2 * span * (e1 - t1) + (e2 - t2) + ends.far)
         return (before + between + beyond) / span**2
 
     def _sum_to(self, x: float) -> tuple[float, float, float]:

@@ -9,14 +9,14 @@ Lengths in mm, forces in N, stresses in MPa.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from math import sqrt
 from typing import Literal
 
-from cardgen.rules.beam import SAME_PLACE, Beam, Section
+from cardgen.rules.beam import SAME_PLACE, Beam, Ends, Pin, Section
 
 Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
 Rest = Literal["none", "steady", "follow"]
@@ -25,6 +25,34 @@ _GRID = 8
 """Intervals of the thread in which the tool's worst place is looked for first."""
 _REFINE = 3
 """Parabolas laid through the worst places found, to come nearer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gives:
+    """How far chuck, centres and rest yield to a force across the bar.
+
+    Attributes
+    ----------
+    chuck
+        At the jaw face, spindle included [mm/N].
+    tilt
+        Of the chuck, to a moment [rad/(N mm)].
+    head
+        The headstock's centre [mm/N].
+    centre
+        The tailstock's centre [mm/N].
+    rest
+        The jaws of a steady or a follow rest [mm/N].
+    """
+
+    chuck: float = 0.0
+    tilt: float = 0.0
+    head: float = 0.0
+    centre: float = 0.0
+    rest: float = 0.0
+
+
+STIFF = Gives()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +74,13 @@ class Work:
     modulus
         Young's modulus [MPa].
     left_hand
-        Whether the tool moves from the chuck outwards.
+        Whether the tool moves from the chuck outwards, as for a left-hand thread.
     follow_offset
         Tool to the jaws of a follow rest, along the axis, on the side already cut [mm].
     steady_width
         Room that a steady rest needs beside the thread [mm].
+    gives
+        How far the supports give way.
     """
 
     stickout: float
@@ -64,6 +94,7 @@ class Work:
     left_hand: bool
     follow_offset: float
     steady_width: float
+    gives: Gives = STIFF
 
     @property
     def plain(self) -> float:
@@ -98,20 +129,38 @@ class Work:
             Section(self.groove, min(self.root, core)),
             Section(self.thread, core),
         )
-        pins = self.supports[1:] if self.holding != "between-centres" else self.supports[1:-1]
+        clamped, gives = self.holding != "between-centres", self.gives
+        pins = []
+        if self.holding == "chuck-and-centre":
+            pins.append(Pin(self.stickout, gives.centre))
+        if self.rest == "steady" and self.steady_at is not None:
+            pins.append(Pin(self.steady_at, gives.rest))
         return Beam(
             tuple(part for part in parts if part.length > 0),
             self.modulus,
-            clamped=self.holding != "between-centres",
-            pins=pins,
+            clamped=clamped,
+            pins=tuple(pins),
+            ends=Ends(gives.chuck, gives.tilt)
+            if clamped
+            else Ends(near=gives.head, far=gives.centre),
         )
 
-    def follow_pins(self, at: float) -> tuple[float, ...]:
+    def follow_pins(self, at: float) -> tuple[Pin, ...]:
         """Return where a follow rest carries the bar when the tool is at a place [mm]."""
         if self.rest != "follow":
             return ()
         offset = -self.follow_offset if self.left_hand else self.follow_offset
-        return (min(max(at + offset, 0.0), self.stickout),)
+        return (Pin(min(max(at + offset, 0.0), self.stickout), self.gives.rest),)
+
+    def places(self, count: int) -> list[float]:
+        """Return places of the tool, evenly along the thread from the chuck outwards [mm]."""
+        start = max(self.stickout - self.thread, 0.0)
+        return [start + k * (self.stickout - start) / (count - 1) for k in range(count)]
+
+    def gives_at(self, core: float, places: Sequence[float]) -> list[float]:
+        """Return the deflection under the tool for 1 N at places of the tool [mm/N]."""
+        beam = self.beam(core)
+        return [beam.deflection(x, self.follow_pins(x)) for x in places]
 
     def give(self, core: float) -> float:
         """Return the greatest deflection under the tool for 1 N along the thread [mm/N]."""

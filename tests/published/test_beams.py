@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.rules.beam import Beam, Section
+from cardgen.rules.beam import Beam, Pin, Section
 
 E = 205_000.0
 ROWS = {
@@ -19,7 +19,7 @@ ROWS = {
 }
 
 
-def bar(*, clamped: bool, pins: tuple[float, ...] = ()) -> Beam:
+def bar(*, clamped: bool, pins: tuple[Pin, ...] = ()) -> Beam:
     return Beam((Section(200, 16),), E, clamped, pins)
 
 
@@ -28,7 +28,7 @@ def bar(*, clamped: bool, pins: tuple[float, ...] = ()) -> Beam:
     [
         ("DF-centres", bar(clamped=False), 100),
         ("DF-cantilever", bar(clamped=True), 200),
-        ("DF-propped", bar(clamped=True, pins=(200,)), 100),
+        ("DF-propped", bar(clamped=True, pins=(Pin(200),)), 100),
     ],
 )
 def test_deflection(id: str, beam: Beam, at: float) -> None:
@@ -43,14 +43,14 @@ def test_moments_of_the_three_holdings() -> None:
     for beam, at, moment in (
         (bar(clamped=True), 200, 200.0),
         (bar(clamped=False), 100, 200 / 4),
-        (bar(clamped=True, pins=(200,)), 100, 200 * 3 / 16),
+        (bar(clamped=True, pins=(Pin(200),)), 100, 200 * 3 / 16),
     ):
         assert beam.stress(at, sideways=1, torque=0) == pytest.approx(moment / section)
 
 
 def test_largest_deflection_of_a_propped_bar() -> None:
     """Greatest where the load stands at (2 - sqrt 2) L from the chuck: F L^3 / (102 E I)."""
-    beam = bar(clamped=True, pins=(200,))
+    beam = bar(clamped=True, pins=(Pin(200),))
     stiffness = E * pi * 16**4 / 64
     there = beam.deflection((2 - 2**0.5) * 200) * stiffness / 200**3
     assert there == pytest.approx(1 / 102, rel=2e-3)

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from cardgen.rules.beam import Beam, Section
+from cardgen.rules.beam import Beam, Pin, Section
 from cardgen.rules.holding import Work
 from tests.rules.cases import WORK
 
@@ -24,9 +24,10 @@ def shoot(beam: Beam, at: float) -> tuple[float, np.ndarray, np.ndarray]:
     Unknown are two starting values and the force of each pin; all is linear in them.
     """
     edges = np.cumsum([0.0, *(section.length for section in beam.sections)])
-    stops = sorted({*edges.tolist(), at, *beam.pins})
-    interior = [pin for pin in beam.pins if pin < beam.length - 1e-9]
-    end_pinned = not beam.clamped or len(interior) < len(beam.pins)
+    pins = [pin.at for pin in beam.pins]
+    stops = sorted({*edges.tolist(), at, *pins})
+    interior = [pin for pin in pins if pin < beam.length - 1e-9]
+    end_pinned = not beam.clamped or len(interior) < len(pins)
 
     def stiffness(x: float) -> float:
         k = min(int(np.searchsorted(edges, x, side="right")) - 1, len(beam.sections) - 1)
@@ -80,10 +81,10 @@ def shoot(beam: Beam, at: float) -> tuple[float, np.ndarray, np.ndarray]:
 HELD = [
     Beam(STEPPED, 205_000, clamped=True),
     Beam(STEPPED, 205_000, clamped=False),
-    Beam(STEPPED, 205_000, clamped=True, pins=(160,)),
-    Beam(STEPPED, 205_000, clamped=True, pins=(22, 160)),
-    Beam(STEPPED, 205_000, clamped=False, pins=(22,)),
-    Beam((Section(210, 14),), 205_000, clamped=True, pins=(210,)),
+    Beam(STEPPED, 205_000, clamped=True, pins=(Pin(160),)),
+    Beam(STEPPED, 205_000, clamped=True, pins=(Pin(22), Pin(160))),
+    Beam(STEPPED, 205_000, clamped=False, pins=(Pin(22),)),
+    Beam((Section(210, 14),), 205_000, clamped=True, pins=(Pin(210),)),
 ]
 
 
@@ -119,10 +120,10 @@ def test_deflection_and_stress_by_shooting(beam: Beam, part: float) -> None:
 
 
 def test_a_follow_rest_is_a_pin_that_moves() -> None:
-    beam = Beam(STEPPED, 205_000, clamped=True, pins=(160,))
-    fixed = Beam(STEPPED, 205_000, clamped=True, pins=(110, 160))
-    assert beam.deflection(100, pins=(110,)) == pytest.approx(fixed.deflection(100))
-    assert beam.deflection(100, pins=(110,)) < beam.deflection(100) / 10
+    beam = Beam(STEPPED, 205_000, clamped=True, pins=(Pin(160),))
+    fixed = Beam(STEPPED, 205_000, clamped=True, pins=(Pin(110), Pin(160)))
+    assert beam.deflection(100, pins=(Pin(110),)) == pytest.approx(fixed.deflection(100))
+    assert beam.deflection(100, pins=(Pin(110),)) < beam.deflection(100) / 10
 
 
 diameters = st.floats(8, 40)
@@ -141,7 +142,7 @@ def test_deflection_scales_and_falls_with_support(
     double = Beam((Section(2 * l1, 2 * d1), Section(2 * l2, 2 * d2)), 205_000, clamped)
     assert double.deflection(2 * at) == pytest.approx(beam.deflection(at) / 2)
     if clamped:
-        propped = Beam(beam.sections, 205_000, clamped, (beam.length,))
+        propped = Beam(beam.sections, 205_000, clamped, (Pin(beam.length),))
         assert propped.deflection(at) <= beam.deflection(at) * (1 + 1e-9)
     whole = Beam((Section(l1 + l2, d1),), 205_000, clamped)
     cut = Beam((Section(l1 / 2, d1), Section(l1 / 2 + l2, d1)), 205_000, clamped)
