@@ -25,8 +25,9 @@ def elements(beam: Beam, at: float, pins: tuple[Pin, ...] = ()) -> float:
     """
     edges = np.cumsum([0.0, *(section.length for section in beam.sections)])
     all_pins = [*beam.pins, *pins]
-    fine = np.linspace(0.0, beam.length, 9).tolist()
-    nodes = np.array(sorted({*edges.tolist(), at, *(p.at for p in all_pins), *fine}))
+    # Between loads and shoulders the element is exact: no finer division is needed.
+    places = sorted({*edges.tolist(), at, *(p.at for p in all_pins)})
+    nodes = np.array([x for x, y in zip(places, [*places[1:], inf], strict=True) if y - x > 1e-6])
     stiffness = np.zeros((2 * len(nodes), 2 * len(nodes)))
     for k in range(len(nodes) - 1):
         length = nodes[k + 1] - nodes[k]
@@ -70,16 +71,16 @@ def test_deflection_on_springs(holding: str, rest: str, part: float) -> None:
     assert beam.deflection(at, pins) == pytest.approx(elements(beam, at, pins), rel=1e-3)
 
 
-gives = st.floats(0, 1e-4)
+gives = st.just(0.0) | st.floats(1e-7, 1e-4)
 
 
 @given(
     st.floats(8, 40), st.floats(8, 40), st.floats(10, 150), st.floats(10, 150),
-    st.booleans(), st.floats(0.05, 1.0), gives, st.floats(0, 1e-7), gives, st.floats(1e-6, 1e-4),
+    st.booleans(), st.integers(1, 16), gives, st.just(0.0) | st.floats(1e-10, 1e-7), gives, st.floats(1e-6, 1e-4),
 )  # fmt: skip
 @settings(max_examples=60, deadline=None)
 def test_any_bar_on_any_springs(
-    d1: float, d2: float, l1: float, l2: float, clamped: bool, part: float,
+    d1: float, d2: float, l1: float, l2: float, clamped: bool, eighth: int,
     near: float, tilt: float, far: float, rest: float,
 ) -> None:  # fmt: skip
     beam = Beam(
@@ -89,8 +90,9 @@ def test_any_bar_on_any_springs(
         (Pin(l1, rest),),
         Ends(near, tilt, far),
     )
-    at = part * beam.length
-    assert beam.deflection(at) == pytest.approx(elements(beam, at), rel=5e-3, abs=1e-10)
+    # Elements of a hair's length would spoil the oracle: eighths of either cylinder.
+    at = l1 * min(eighth, 8) / 8 + l2 * max(eighth - 8, 0) / 8
+    assert beam.deflection(at) == pytest.approx(elements(beam, at), rel=1e-4, abs=1e-10)
 
 
 @given(

@@ -7,7 +7,7 @@ from math import cos, pi, radians, sin, sqrt
 
 import pytest
 
-from cardgen.rules.beam import Beam, Section
+from cardgen.rules.beam import Beam, Pin, Section
 from cardgen.rules.blade import Load
 from cardgen.rules.cutting import Groove
 from cardgen.rules.passes import Stage
@@ -29,7 +29,9 @@ def test_a_pass_from_two_to_two_point_one() -> None:
     assert cut.chip == pytest.approx(0.1)
 
     core = 28 - 2 * 2.1
-    beam = Beam((Section(32, 28), Section(8, 22.3), Section(120, core)), 205_000, True, pins=(160,))
+    beam = Beam(
+        (Section(32, 28), Section(8, 22.3), Section(120, core)), 205_000, True, pins=(Pin(160),)
+    )
     worst = max(range(40, 161), key=beam.deflection)
     assert cut.deflection == pytest.approx(cut.radial * beam.deflection(worst), rel=1e-3)
     strain = max(beam.stress(x, sqrt(1.25), 14) for x in range(40, 161))
