@@ -21,7 +21,7 @@ GIVES = Gives(chuck=2e-5, tilt=1e-8, head=2e-5, centre=5e-5, rest=3e-5)
 def elements(beam: Beam, at: float, pins: tuple[Pin, ...] = ()) -> float:
     """Return the movement under 1 N by Hermite beam elements, springs added on the diagonal.
 
-    A support that does not give way is a very stiff spring.
+    What a support holds fast is taken out of the unknowns.
     """
     edges = np.cumsum([0.0, *(section.length for section in beam.sections)])
     all_pins = [*beam.pins, *pins]
@@ -44,9 +44,14 @@ def elements(beam: Beam, at: float, pins: tuple[Pin, ...] = ()) -> float:
         )
         stiffness[2 * k : 2 * k + 4, 2 * k : 2 * k + 4] += ei / length**3 * one
 
+    fast: set[int] = set()
+
     def spring(place: float, give: float, turning: bool = False) -> None:
         node = 2 * int(np.argmin(abs(nodes - place))) + turning
-        stiffness[node, node] += 1e12 if give == 0 else 1 / give
+        if give == 0:
+            fast.add(node)
+        else:
+            stiffness[node, node] += 1 / give
 
     spring(0.0, beam.ends.near)
     if beam.clamped:
@@ -58,7 +63,11 @@ def elements(beam: Beam, at: float, pins: tuple[Pin, ...] = ()) -> float:
     force = np.zeros(2 * len(nodes))
     loaded = 2 * int(np.argmin(abs(nodes - at)))
     force[loaded] = 1.0
-    return float(np.linalg.solve(stiffness, force)[loaded])
+    if loaded in fast:
+        return 0.0
+    free = [k for k in range(2 * len(nodes)) if k not in fast]
+    moved = np.linalg.solve(stiffness[np.ix_(free, free)], force[free])
+    return float(moved[free.index(loaded)])
 
 
 @pytest.mark.parametrize("holding", ["chuck", "chuck-and-centre", "between-centres"])
@@ -76,7 +85,8 @@ gives = st.just(0.0) | st.floats(1e-7, 1e-4)
 
 @given(
     st.floats(8, 40), st.floats(8, 40), st.floats(10, 150), st.floats(10, 150),
-    st.booleans(), st.integers(1, 16), gives, st.just(0.0) | st.floats(1e-10, 1e-7), gives, st.floats(1e-6, 1e-4),
+    st.booleans(), st.integers(1, 16),
+    gives, st.just(0.0) | st.floats(1e-10, 1e-7), gives, st.floats(1e-6, 1e-4),
 )  # fmt: skip
 @settings(max_examples=60, deadline=None)
 def test_any_bar_on_any_springs(
