@@ -29,12 +29,17 @@ class Quadrant:
     centre_min, centre_max
         Between which the distance of spindle gear and leadscrew gear can be set [mm]; ``None``
         where nobody has measured it.
+    stud_min, stud_max
+        Between which a stud can stand from the leadscrew's axle, along the slot of the arm [mm];
+        ``None`` where nobody has measured it.
     """
 
     module: float
     shaft_radius: float
     centre_min: float | None = None
     centre_max: float | None = None
+    stud_min: float | None = None
+    stud_max: float | None = None
 
 
 def teeth_to_pass(module: float, radius: float) -> float:
@@ -98,7 +103,9 @@ def span_range(
 
     Stretched, the train reaches the sum of its centre distances. Folded, it stops where the
     longest link cannot be folded further (the triangle rule), and before that where the first
-    and the last wheel touch: tip to tip if they run in one plane, tip to shaft otherwise.
+    and the last wheel touch: tip to tip if they run in one plane, tip to shaft otherwise. Where
+    the slot of the arm is known, all studs stand in its one line, and only the link to the
+    spindle folds.
     """
     lengths = links(pairs, idlers, quadrant.module)
     reach = sum(lengths)
@@ -110,11 +117,33 @@ def span_range(
         apart = m * (first + last + 4) / 2.0
     else:
         apart = m * (max(first, last) + 2) / 2.0 + quadrant.shaft_radius
-    return max(apart, 2.0 * max(lengths) - reach), reach
+    folding = lengths if quadrant.stud_max is None else (lengths[0], reach - lengths[0])
+    return max(apart, 2.0 * max(folding) - reach), reach
+
+
+def fits_slot(lengths: Sequence[float], quadrant: Quadrant) -> bool:
+    """Whether the studs of a train find their places in the slot of the arm.
+
+    The arm swings about the leadscrew's axle, so that a stud stands from it as far as all the
+    links behind it are long together.
+
+    Parameters
+    ----------
+    lengths
+        Of the links, from the spindle on [mm].
+    quadrant
+        With the slot's two ends.
+    """
+    if quadrant.stud_min is None or quadrant.stud_max is None:
+        return True
+    nearest, furthest = lengths[-1], sum(lengths[1:])
+    return len(lengths) == 1 or (nearest >= quadrant.stud_min and furthest <= quadrant.stud_max)
 
 
 def bridges(pairs: Sequence[Pair], idlers: Sequence[int], quadrant: Quadrant) -> bool:
     """Whether a train with these idlers reaches from the spindle to the leadscrew."""
+    if not fits_slot(links(pairs, idlers, quadrant.module), quadrant):
+        return False
     if quadrant.centre_min is None or quadrant.centre_max is None:
         return True
     least, reach = span_range(pairs, idlers, quadrant)
@@ -152,14 +181,21 @@ def goes_together(pairs: Sequence[Pair], spare: Sequence[int], quadrant: Quadran
     -------
     bool
         Compound: every stud has room and the train reaches as it is. Single: it meshes directly,
-        or one or two spare wheels bridge the gap; largest wheels reach furthest.
+        or one or two spare wheels bridge the gap.
     """
     spared = teeth_to_spare(pairs)
     if spared is not None:
         needed = teeth_to_pass(quadrant.module, quadrant.shaft_radius)
         return spared >= needed and bridges(pairs, (), quadrant)
     largest_first = spare[::-1]
-    return any(bridges(pairs, largest_first[:count], quadrant) for count in range(3))
+    # The largest wheels reach furthest, and that is all that is asked where no slot ends.
+    if quadrant.stud_max is None:
+        return any(bridges(pairs, largest_first[:count], quadrant) for count in range(3))
+    return any(
+        bridges(pairs, idlers, quadrant)
+        for count in range(3)
+        for idlers in combinations(largest_first, count)
+    )
 
 
 def idlers_for(

@@ -7,13 +7,13 @@ from fractions import Fraction
 from cardgen.core.figure import Sheet
 from cardgen.core.rounding import rounded
 from cardgen.rules.dialling import reading
-from cardgen.rules.gears import Train
 from cardgen.rules.thread_dial import (
     closes_anywhere,
     dial_gear_divisor,
     repeat_distance,
     start_marks,
 )
+from cardgen.rules.train import Train
 from cardgen.sheets._setup_words import given, lead
 from cardgen.spec.job import Job
 

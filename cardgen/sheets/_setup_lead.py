@@ -6,7 +6,7 @@ from math import gcd
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import rounded
-from cardgen.rules.gears import Train, lead_error
+from cardgen.rules.train import Train, lead_error
 from cardgen.sheets._setup_words import given, known, lead, length, practice, practised
 from cardgen.spec.job import Job
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter
 
 from cardgen.core.figure import Input, Outline, Sheet
-from cardgen.rules.gears import PAIRS, Train, best_train, lead_error
+from cardgen.rules.gears import best_train
 from cardgen.rules.meshing import (
     Quadrant,
     axles,
@@ -20,6 +20,7 @@ from cardgen.rules.meshing import (
     teeth_to_pass,
     teeth_to_spare,
 )
+from cardgen.rules.train import PAIRS, Train, lead_error
 from cardgen.sheets._setup_lead import METHOD, record_lead
 from cardgen.sheets._setup_words import given, lead, length, practice, practised
 from cardgen.spec.job import Job
