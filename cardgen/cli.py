@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from cardgen import __version__
-from cardgen.commands import binder, cards, figures, make, start
+from cardgen.commands import binder, cards, figures, make, start, watch
 from cardgen.terminal import DONE
 
 
@@ -104,7 +104,24 @@ def _parser() -> argparse.ArgumentParser:
         "schema", start.print_schema, "print the JSON Schema of a kind of file, for editors"
     )
     schema.add_argument("kind", choices=("job", "machine", "shop", "material", "template"))
+
+    watching = command(
+        "watch", watch.watch, "make cards again on each save, and show them on a page"
+    )
+    watching.add_argument("paths", nargs="*", type=Path, metavar="PATH")
+    watching.add_argument("--out", type=Path, default=Path("build"), help="folder for the cards")
+    watching.add_argument(
+        "--port", type=_port, default=0, metavar="N", help="of the page, on this machine only"
+    )
     return parser
+
+
+def _port(text: str) -> int:
+    number = int(text)
+    if not 0 <= number <= 65535:
+        msg = f"{text} is not a port from 0 to 65535"
+        raise argparse.ArgumentTypeError(msg)
+    return number
 
 
 def _count(text: str) -> int:

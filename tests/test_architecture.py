@@ -33,8 +33,13 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
     "bindery": ({"core", "make", "library", "spec", "binder", "pdf"}, set()),
+    "preview": ({"preview"}, set()),
+    "watch": ({"core", "make", "preview"}, set()),
     "terminal": ({"core"}, set()),
-    "commands": ({"make", "bindery", "shelf", "core", "explain", "spec", "terminal"}, set()),
+    "commands": (
+        {"make", "bindery", "shelf", "watch", "preview", "core", "explain", "spec", "terminal"},
+        set(),
+    ),
     "cli": ({"commands", "terminal"}, set()),
 }
 

@@ -22,9 +22,10 @@ from cardgen.spec.keys import shop as shop_keys
 from cardgen.spec.keys.words import NAME
 from cardgen.spec.lathe import Machine
 from cardgen.spec.outcome import Outcome
-from cardgen.spec.read import UnreadableError, content, tree
+from cardgen.spec.read import tree
 from cardgen.spec.shape import Keys
 from cardgen.spec.substance import Material
+from cardgen.spec.text import UnreadableError, content
 from cardgen.spec.thread import thread as read_thread
 
 USUAL_TEMPLATE = "a5-two-column"

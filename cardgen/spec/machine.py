@@ -11,9 +11,9 @@ from cardgen.core.units import Quantity
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import Assumed
 from cardgen.spec.keys.machine import keys
-from cardgen.spec.lathe import Dial, Machine
+from cardgen.spec.lathe import GIVING, Dial, Machine
 from cardgen.spec.outcome import Outcome, answers_of, default, default_number, unreadable
-from cardgen.spec.read import UnreadableError
+from cardgen.spec.text import UnreadableError
 
 _FINEST, _COARSEST = 2, 1000
 _COMPUTED = ("single", "compound")
@@ -172,4 +172,6 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
         reaction=reaction,
         thread_overhang=said.number("limits.thread-overhang"),
         places=said.places,
+        coast=said.number("carriage-stop.coast"),
+        give={word: moved for word in GIVING if (moved := said.number(f"give.{word}")) is not None},
     )

@@ -13,8 +13,8 @@ from cardgen.spec.fit import Answers
 from cardgen.spec.job import Assumed
 from cardgen.spec.keys.material import keys
 from cardgen.spec.outcome import Outcome, answers_of, default, unreadable
-from cardgen.spec.read import UnreadableError
 from cardgen.spec.substance import Cutting, Heat, Material, Sourced
+from cardgen.spec.text import UnreadableError
 
 _RANGES = (
     "yield",
@@ -109,17 +109,30 @@ def _strengths(said: Answers) -> None:
 
 
 def _temper(said: Answers) -> None:
-    before: float | None = None
-    for path in said.items("heat.temper.rows"):
-        temperature = said.number(f"{path}.1")
-        if temperature is None:
-            continue
-        if before is not None and temperature <= before:
-            said.fault(f"{path}.1", f"{temperature:g} degC does not rise", "rows of rising heat")
-        before = temperature
+    _rising(said, "heat.temper.rows", " degC")
+    _rising(said, "heat.temper.parameter", "")
+    given = [said.written(f"heat.temper.{word}") for word in ("rows", "parameter")]
+    if said.written("heat.temper") and sum(given) != 1:
+        said.fault(
+            "heat.temper",
+            "the tempering is stated in both ways" if all(given) else "there are no rows",
+            "either rows of temperatures or rows of the tempering parameter",
+        )
     low, high = said.exact("heat.avoid-temper.low"), said.exact("heat.avoid-temper.high")
     if low is not None and high is not None and low >= high:
         said.fault("heat.avoid-temper.low", "low is not below high", "low below high")
+
+
+def _rising(said: Answers, rows: str, unit: str) -> None:
+    """Refuse rows whose heat does not rise."""
+    before: float | None = None
+    for path in said.items(rows):
+        first = said.number(f"{path}.1")
+        if first is None:
+            continue
+        if before is not None and first <= before:
+            said.fault(f"{path}.1", f"{first:g}{unit} does not rise", "rows of rising heat")
+        before = first
 
 
 def _quench(said: Answers) -> None:
@@ -210,10 +223,6 @@ def _heat(said: Answers) -> Heat | None:
     low, high = said.number("heat.avoid-temper.low"), said.number("heat.avoid-temper.high")
     time = said.number("heat.temper.time")
     source = said.text("source") or ""
-    rows = [
-        (said.number(f"{path}.1"), said.number(f"{path}.2"))
-        for path in said.items("heat.temper.rows")
-    ]
     return Heat(
         normalise=_sourced(said, "heat.normalise"),
         harden=_sourced(said, "heat.harden"),
@@ -221,7 +230,8 @@ def _heat(said: Answers) -> Heat | None:
         quench_source=said.text("heat.quench-source") or source,
         section_limit=_sourced(said, "heat.section-limit"),
         as_quenched=_sourced(said, "heat.as-quenched"),
-        temper=tuple((t, h) for t, h in rows if t is not None and h is not None),
+        temper=_pairs(said, "heat.temper.rows"),
+        temper_parameter=_pairs(said, "heat.temper.parameter"),
         temper_time=default("material.temper-time", "time").value if time is None else time,
         temper_source=said.text("heat.temper.source") or source,
         temper_evidence=_evidence(said, "heat.temper"),
@@ -230,8 +240,14 @@ def _heat(said: Answers) -> Heat | None:
         ms=_sourced(said, "heat.ms"),
         embrittlement=None if low is None or high is None else (low, high),
         embrittlement_source=said.text("heat.avoid-temper.source") or source if low else "",
+        embrittlement_evidence=_evidence(said, "heat.avoid-temper"),
         double_temper=said.switch("heat.double-temper") or False,
     )
+
+
+def _pairs(said: Answers, rows: str) -> tuple[tuple[float, float], ...]:
+    pairs = [(said.number(f"{path}.1"), said.number(f"{path}.2")) for path in said.items(rows)]
+    return tuple((x, h) for x, h in pairs if x is not None and h is not None)
 
 
 def _record(said: Answers, name: str, group: str) -> Material:
@@ -239,7 +255,7 @@ def _record(said: Answers, name: str, group: str) -> Material:
     density = _sourced(said, "density") or Sourced(
         default("material.density", "density").value, None, None, "common practice", "practice"
     )
-    elements = [word for word in said.below("composition") if word != "source"]
+    elements = [word for word in said.below("composition") if word not in ("source", "evidence")]
     return Material(
         name=name,
         title=said.text("title") or name,
@@ -251,6 +267,7 @@ def _record(said: Answers, name: str, group: str) -> Material:
         density=density,
         composition={word: said.number(f"composition.{word}") or 0.0 for word in elements},
         composition_source=said.text("composition.source") or source,
+        composition_evidence=_evidence(said, "composition"),
         cutting=Cutting(
             kc11=_known(said, "cutting.kc11"),
             mc=_known(said, "cutting.mc"),

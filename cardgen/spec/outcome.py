@@ -13,8 +13,9 @@ from cardgen.core.unit_table import Dimension
 from cardgen.core.units import Quantity, read
 from cardgen.spec.fit import Answers, fit
 from cardgen.spec.job import Assumed
-from cardgen.spec.read import UnreadableError, tree
+from cardgen.spec.read import tree
 from cardgen.spec.shape import Keys
+from cardgen.spec.text import UnreadableError
 
 Record = TypeVar("Record")
 

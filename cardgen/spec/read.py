@@ -8,24 +8,14 @@ that no file can exhaust the stack.
 
 from __future__ import annotations
 
-import os
-import re
-import stat
-import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
 import yaml
 
 from cardgen.core.problems import Place, Problem
-
-LARGEST = 64 * 1024
-"""Bytes that a spec file may have."""
-
-_UNBLOCKED: int = getattr(os, "O_NONBLOCK", 0)
-_UNTRANSLATED: int = getattr(os, "O_BINARY", 0)
+from cardgen.spec.text import UnreadableError, decoded, odd, unprintable, whole
 
 DEEPEST = 20
 """Levels of nesting that a spec file may have."""
@@ -74,55 +64,6 @@ class Table:
 Node = Text | Listing | Table
 
 
-class UnreadableError(Exception):
-    """A file that cannot be taken further.
-
-    Parameters
-    ----------
-    problems
-        What is wrong with it.
-    """
-
-    def __init__(self, problems: list[Problem]) -> None:
-        self.problems = problems
-        super().__init__("; ".join(problem.found for problem in problems))
-
-
-def content(path: Path, shown: str) -> bytes:
-    """Return the bytes of a spec file.
-
-    Parameters
-    ----------
-    path
-        The file.
-    shown
-        What to call it in a message.
-
-    Raises
-    ------
-    UnreadableError
-        If there is no such file, if it is not a plain file, or if it is too large.
-    """
-    wanted = f"a text file of at most {LARGEST // 1024} kB"
-    try:
-        # Opened without blocking: a named pipe must not make us wait for its other end.
-        handle = os.open(path, os.O_RDONLY | _UNTRANSLATED | _UNBLOCKED)
-        with os.fdopen(handle, "rb") as file:
-            if not stat.S_ISREG(os.fstat(handle).st_mode):
-                raise UnreadableError([_whole(shown, "this is not a plain file", wanted)])
-            data = file.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise UnreadableError([_whole(shown, "there is no such file", wanted)]) from None
-    except IsADirectoryError:
-        raise UnreadableError([_whole(shown, "this is a folder", wanted)]) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise UnreadableError([_whole(shown, f"it cannot be read: {reason}", wanted)]) from None
-    if len(data) > LARGEST:
-        raise UnreadableError([_whole(shown, "the file is too large for a spec", wanted)])
-    return data
-
-
 def tree(data: bytes, shown: str) -> Table:
     """Return the tree of a spec file.
 
@@ -138,7 +79,7 @@ def tree(data: bytes, shown: str) -> Table:
     UnreadableError
         With every fault that could be found: one for a fault of the YAML itself.
     """
-    text = _decoded(data, shown)
+    text = decoded(data, shown)
     growth = _Growth(shown, text.split("\n"))
     try:
         growth.take_all(text, _FAST)
@@ -151,7 +92,7 @@ def tree(data: bytes, shown: str) -> Table:
         except yaml.MarkedYAMLError as error:
             growth.problems.append(_syntax(error, growth))
         except (yaml.YAMLError, RecursionError) as error:
-            growth.problems.append(_whole(shown, f"this is not YAML: {error}", "a YAML document"))
+            growth.problems.append(whole(shown, f"this is not YAML: {error}", "a YAML document"))
     if growth.problems:
         raise UnreadableError(growth.problems)
     root = growth.root
@@ -165,76 +106,6 @@ def tree(data: bytes, shown: str) -> Table:
 
 
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-
-
-def _odd(text: str) -> int | None:
-    """Return where a text holds a character that does not print, apart from blanks and line ends.
-
-    Such characters are typing accidents at best; at worst they turn a line round, or steer the
-    terminal that shows it.
-    """
-    if text.isprintable() or text.replace("\n", "").replace("\t", "").isprintable():
-        return None
-    for at, char in enumerate(text):
-        if not char.isprintable() and char not in "\n\t" and unicodedata.category(char) != "Zs":
-            return at
-    return None
-
-
-def _decoded(data: bytes, shown: str) -> str:
-    try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        before = data[: error.start].decode("utf-8", "replace")
-        line, column = before.count("\n"), len(before) - before.rfind("\n") - 1
-        source = data.split(b"\n")[line].decode("utf-8", "replace").rstrip("\r")
-        place = Place(shown, line + 1, column + 1, source)
-        found = f"byte {data[error.start]:#04x} is not UTF-8 text"
-        raise UnreadableError(
-            [Problem(place, "", found, "text in UTF-8", "save the file as UTF-8")]
-        ) from None
-    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
-    at = _odd(text)
-    at = _tab(text) if at is None else at
-    if at is not None:
-        line, column = text.count("\n", 0, at), at - (text.rfind("\n", 0, at) + 1)
-        place = Place(shown, line + 1, column + 1, text.split("\n")[line])
-        raise UnreadableError([_unprintable(place, text[at])])
-    return text
-
-
-_COMMENT = re.compile(r"(?:^|(?<=\s))#")
-
-
-def _tab(text: str) -> int | None:
-    """Return where a tab stands that is not surely in a comment.
-
-    Parsers differ on what else a tab may mean. Where there is a quote on the line, a number sign
-    may stand in a text and begin nothing.
-    """
-    start = 0
-    while (at := text.find("\t", start)) >= 0:
-        first = text.rfind("\n", 0, at) + 1
-        before = text[first:at]
-        if "'" in before or '"' in before or not _COMMENT.search(before):
-            return at
-        # The rest of a comment says no more.
-        start = text.find("\n", at)
-        if start < 0:
-            break
-    return None
-
-
-def _unprintable(place: Place, char: str) -> Problem:
-    if char == "\t":
-        return Problem(place, "", "here is a tab", "blanks", "write blanks in its place")
-    name = unicodedata.name(char, "a control character").lower()
-    found = f"here is a character that does not print, U+{ord(char):04X} ({name})"
-    return Problem(place, "", found, "printable text", "delete it")
-
-
-def _whole(shown: str, found: str, allowed: str) -> Problem:
-    return Problem(Place(shown, 1, 1), "", found, allowed)
 
 
 # What the parser says, and what it means to the person who wrote the file.
@@ -324,10 +195,10 @@ class _Growth:
         if event.tag is not None:
             self._refuse(place, f"the tag {event.tag[:40]} says what kind of value follows")
         if isinstance(event, yaml.ScalarEvent):
-            at = _odd(event.value)
+            at = odd(event.value)
             if at is not None or "\t" in event.value:
                 char = "\t" if at is None else event.value[at]
-                self.problems.append(_unprintable(place, char))
+                self.problems.append(unprintable(place, char))
             if not event.value and not event.style:
                 # Nothing is written, and parsers differ on where: its key's place is sure.
                 place = self._above()

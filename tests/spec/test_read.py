@@ -13,7 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.spec import read
-from cardgen.spec.read import DEEPEST, LARGEST, Listing, Table, Text, UnreadableError, content, tree
+from cardgen.spec.read import DEEPEST, Listing, Table, Text, tree
+from cardgen.spec.text import LARGEST, UnreadableError, content
 from tests.spec.shop_floor import JOB, MACHINE, MATERIAL, TEMPLATE
 
 

@@ -16,7 +16,7 @@ from jsonschema import Draft7Validator
 
 from cardgen import library
 from cardgen.spec.fit import fit
-from cardgen.spec.read import Listing, Node, Table, UnreadableError, tree
+from cardgen.spec.read import Listing, Node, Table, tree
 from cardgen.spec.schema import KEYS, Kind, schema
 from cardgen.spec.shape import (
     Either,
@@ -30,6 +30,7 @@ from cardgen.spec.shape import (
     Switch,
     Whole,
 )
+from cardgen.spec.text import UnreadableError
 from tests.spec.shop_floor import JOB, LEAST, MACHINE, MATERIAL, SHOP, TEMPLATE
 
 KINDS: tuple[Kind, ...] = tuple(KEYS)
