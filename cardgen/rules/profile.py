@@ -201,6 +201,11 @@ def _rounded_line(
     for number in range(-1, ceil(end / section.pitch) + 1):
         a, b, c, d = _groove(section, number, upper, lower)
         corners += [(a, over), (b, under), (c, under), (d, over)]
+    return rounded(corners)
+
+
+def rounded(corners: Sequence[tuple[XY, float]]) -> list[XY]:
+    """Return a line through corners, each rounded to a radius of its own but for its ends [mm]."""
     line = [corners[0][0]]
     for (before, _), (corner, radius), (after, _) in zip(
         corners, corners[1:], corners[2:], strict=False

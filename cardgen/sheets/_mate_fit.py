@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from math import degrees, radians
+from math import degrees
 
 from cardgen.core.figure import Input, Outline, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.forms.sizes import basic_sizes
 from cardgen.rules import boring
 from cardgen.rules.pair import Pair
 from cardgen.sheets._constants import source, value
+from cardgen.sheets._form import form_of
 from cardgen.sheets._thread_nut import drill
 from cardgen.sheets._tool_bar import LARGEST, largest_bar, largest_inputs
 from cardgen.sheets._tool_tables import PRACTICE, bits
@@ -61,16 +63,15 @@ def clearances(sheet: Sheet) -> None:
 def outlines(job: Job, sheet: Sheet) -> None:
     """Give the pair at the middle of both tolerances, the nut against one flank.
 
-    ``mate.pair.screw`` and ``mate.pair.nut`` are the two sections, ``mate.pair.play`` the ends of
-    the play at the pitch line [mm]. A form with round crests or roots has none.
+    ``mate.pair.screw`` and ``mate.pair.nut`` are the two sections; ``mate.pair.play``,
+    ``mate.pair.over_crest`` and ``mate.pair.under_bore`` the ends of what lies between them [mm].
     """
-    if any(f"thread.{side}_shape" in sheet for side in ("crest", "root")):
-        return
     screw, nut = ("mate", "thread") if sheet.internal else ("thread", "mate")
+    sizes = basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch)
     pair = Pair(
         pitch=job.thread.pitch,
-        near=radians(sheet.number("thread.leading_flank")),
-        far=radians(sheet.number("thread.trailing_flank")),
+        near=sizes.leading,
+        far=sizes.trailing,
         line=sheet.number(f"{screw}.pitch_diameter") / 2,
         screw_groove=_middle(sheet, f"{screw}.groove_width"),
         nut_groove=_middle(sheet, f"{nut}.groove_width"),
@@ -78,13 +79,19 @@ def outlines(job: Job, sheet: Sheet) -> None:
         root=_middle(sheet, f"{screw}.minor_diameter") / 2,
         bore=_middle(sheet, f"{nut}.minor_diameter") / 2,
         bottom=_middle(sheet, f"{nut}.major_diameter") / 2,
+        arcs=(sizes.crest_arc, sizes.root_arc, sizes.nut_root_arc, sizes.nut_crest_arc),
     )
-    if pair.play < 0:
+    if not pair.stands:
         return
     length = _SHOWN * job.thread.pitch
-    sheet.outlines["mate.pair.screw"] = Outline(pair.screw(length))
-    sheet.outlines["mate.pair.nut"] = Outline(pair.nut(length))
-    sheet.outlines["mate.pair.play"] = Outline(pair.gap())
+    for name, points in (
+        ("screw", pair.screw(length)),
+        ("nut", pair.nut(length)),
+        ("play", pair.gap()),
+        ("over_crest", pair.over_crest()),
+        ("under_bore", pair.under_bore()),
+    ):
+        sheet.outlines[f"mate.pair.{name}"] = Outline(points)
 
 
 def _middle(sheet: Sheet, id: str) -> float:

@@ -148,10 +148,10 @@ def test_limiting_balls_do_what_they_are_called_for(groove: NutGroove) -> None:
 @settings(max_examples=80, deadline=None)
 @given(
     st.floats(1, 10), st.sampled_from([(0, 0), (15, 15), (30, 30), (3, 30), (7, 45)]),
-    st.floats(0, 0.03), st.floats(0, 0.03),
+    st.floats(0, 0.03), st.floats(0, 0.03), st.floats(0, 0.3),
 )  # fmt: skip
 def test_pair_touches_on_one_side_and_never_overlaps(
-    pitch: float, flanks: tuple[float, float], screw_more: float, nut_more: float
+    pitch: float, flanks: tuple[float, float], screw_more: float, nut_more: float, arc: float
 ) -> None:
     near, far = (radians(angle) for angle in flanks)
     line, depth = 5 * pitch, 0.3 * pitch
@@ -159,7 +159,11 @@ def test_pair_touches_on_one_side_and_never_overlaps(
         pitch, near, far, line,
         pitch * (0.5 + screw_more), pitch * (0.5 + nut_more),
         line + depth, line - depth - 0.05 * pitch, line - depth, line + depth + 0.05 * pitch,
+        # A round root never stands nearer to a ridge than that ridge's own rounding.
+        (arc * pitch, 0.9 * arc * pitch, arc * pitch, 0.9 * arc * pitch),
     )  # fmt: skip
+    if not pair.stands:
+        return
     length = 2.5 * pitch
     screw = Polygon([*pair.screw(length), (length, 0), (0, 0)])
     nut = Polygon([*pair.nut(length), (length, 10 * pitch), (0, 10 * pitch)])
@@ -173,3 +177,10 @@ def test_pair_touches_on_one_side_and_never_overlaps(
         middle = Point((left + right) / 2, level)
         assert not screw.contains(middle)
         assert not nut.contains(middle)
+    # The dimensioned ends lie on the two parts; an arc of chords has its top within a hair.
+    bar, body = LineString(pair.screw(length)), LineString(pair.nut(length))
+    for low, high in (pair.over_crest(), pair.under_bore()):
+        assert low[1] < high[1]
+        if near == far:
+            assert bar.distance(Point(low)) < 2e-3 * pitch
+            assert body.distance(Point(high)) < 2e-3 * pitch + pair.play

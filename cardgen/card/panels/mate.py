@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.card.panel import Block, Panel
-from cardgen.card.panels._mate_pair import pair
+from cardgen.card.panels._mate_pair import clearances, pair
 from cardgen.card.panels._mate_rack import rack
 from cardgen.card.panels._sizes import sizes_table
 from cardgen.card.pen import Pen
@@ -32,9 +32,11 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *_bore(view, kit),
         *sizes_table(view, kit, _SCREW_SIZES if view.internal else _SIZES),
         kit.big(
-            view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
+            f"{view.label('mate.backlash')} {view.figures['mate.backlash'].name.symbol}"
+            f"{view.mark('mate.backlash')}",
+            view.limits("mate.backlash"),
         ),
-        *kit.figures("mate.engagement_least", "mate.crest_clearance", "mate.root_clearance"),
+        *clearances(kit, view),
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
         kit.note(f"Limits: {view.figures['mate.groove_width'].source}."),
