@@ -12,6 +12,7 @@ from cardgen.rules.cutting import Groove, Law
 from cardgen.rules.holding import Work
 from cardgen.rules.methods import Case, Practice
 from cardgen.rules.passes import Lathe, LimitName
+from cardgen.sheets._cutting_give import gives
 from cardgen.sheets._cutting_tables import chip_thickness, force_factor, practice
 from cardgen.spec.job import Job
 
@@ -144,6 +145,7 @@ def _work(job: Job, sheet: Sheet) -> Work:
         left_hand=job.thread.hand == "left",
         follow_offset=practice("follow-offset").value,
         steady_width=practice("steady-width").value,
+        gives=gives(job),
     )
 
 

@@ -14,6 +14,10 @@ from typing import Literal
 from cardgen.core.problems import Place
 
 
+GIVING = ("chuck", "tilt", "head-centre", "centre", "rest")
+"""Parts of the lathe that yield to a force across the bar."""
+
+
 @dataclass(frozen=True, slots=True)
 class Dial:
     """A slide's dial.
@@ -91,6 +95,11 @@ class Machine:
         The maker's own reaction time [s].
     thread_overhang
         Longest free length that the owner trusts [mm]; ``None`` if not stated.
+    coast
+        Turns that the spindle makes after it is switched off; ``None`` if not stated.
+    give
+        How far ``chuck``, ``tilt``, ``head-centre``, ``centre`` and ``rest`` yield to 100 N [mm];
+        what is not measured is absent.
     """
 
     name: str
@@ -117,6 +126,8 @@ class Machine:
     reaction: float
     thread_overhang: float | None
     places: Mapping[str, Place] = field(default_factory=dict)
+    coast: float | None = None
+    give: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def leadscrew(self) -> float:
