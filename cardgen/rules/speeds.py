@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import pi
+from math import ceil, floor, pi
 
 
 def cutting_speed(diameter: float, speed: float) -> float:
@@ -71,6 +71,60 @@ def speed_for_power(power: float, force: float, diameter: float) -> float:
     60
     """
     return 60.0 * 1000.0 * power / (pi * diameter * force)
+
+
+def power_at_speed(
+    power: float,
+    speed: float,
+    *,
+    torque: float | None = None,
+    full_power_from: float | None = None,
+) -> float:
+    """Power that a spindle has at a speed.
+
+    Parameters
+    ----------
+    power
+        At the spindle, where the motor gives all that it has [W].
+    speed
+        Of the spindle [1/min].
+    torque
+        Most that the spindle can turn, by belt or gear [N m]; ``None`` for no such limit.
+    full_power_from
+        Speed below which the motor's torque stays the same, so that its power falls with the
+        speed [1/min]; ``None`` for a motor that has its power at every speed.
+
+    Returns
+    -------
+    float
+        [W]: the least of P, P n / n0 and 2 pi n T / 60.
+
+    Examples
+    --------
+    >>> power_at_speed(400.0, 100.0, full_power_from=500.0)
+    80.0
+    >>> round(power_at_speed(400.0, 100.0, torque=5.0), 1)
+    52.4
+    """
+    able = [power]
+    if full_power_from is not None:
+        able.append(power * speed / full_power_from)
+    if torque is not None:
+        able.append(2.0 * pi * speed * torque / 60.0)
+    return min(able)
+
+
+def settings(slowest: float, fastest: float, step: float) -> tuple[float, ...]:
+    """Return what a variable speed can be set to: its two ends, and whole steps between them.
+
+    Examples
+    --------
+    >>> settings(50.0, 120.0, 20.0)
+    (50.0, 60.0, 80.0, 100.0, 120.0)
+    """
+    first, last = floor(slowest / step) + 1, ceil(fastest / step) - 1
+    between = (number * step for number in range(first, last + 1))
+    return tuple(sorted({slowest, *between, fastest}))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import gcd
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import rounded
 from cardgen.rules.train import Train, lead_error
+from cardgen.sheets._setup_search import conversions
 from cardgen.sheets._setup_words import given, known, lead, length, practice, practised
 from cardgen.spec.job import Job
 
@@ -98,6 +100,7 @@ def _judge_drift(job: Job, sheet: Sheet, train: Train) -> None:
         f"The nearest lead that these wheels cut is {rounded(float(error * 10**6), 0)} ppm off: "
         f"over {length(job, engagement)} of nut that is {rounded(drift, 3)} mm, "
         f"{rounded(100 * part, 1)} % of the pitch. {_missing_factor(job, train)}"
+        f"{_conversions(job, error)}"
     )
     if part > practised("drift-refused"):
         sheet.refuse("setup.wrong_lead", text)
@@ -119,6 +122,16 @@ def _missing_factor(job: Job, train: Train) -> str:
         return "No train of these wheels is exact."
     wheels = " and of ".join(str(prime) for prime in missing)
     return f"An exact lead needs a wheel with a multiple of {wheels} teeth."
+
+
+def _conversions(job: Job, error: Fraction) -> str:
+    """Return which wheels that are often bought for it would cut the lead better."""
+    said = []
+    for teeth, least in conversions(job.machine, job.thread.lead_exact, error):
+        wheels = " and ".join(map(str, teeth))
+        off = "exact" if least == 0 else f"{rounded(float(least * 10**6), 0)} ppm off"
+        said.append(f"with {wheels} teeth it is {off}")
+    return f" Of the wheels to buy: {'; '.join(said)}." if said else ""
 
 
 def _primes(number: int) -> list[int]:

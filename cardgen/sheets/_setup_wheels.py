@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections import Counter
 
 from cardgen.core.figure import Input, Outline, Sheet
-from cardgen.rules.gears import best_train
 from cardgen.rules.meshing import (
     Quadrant,
     axles,
@@ -20,8 +19,9 @@ from cardgen.rules.meshing import (
     teeth_to_pass,
     teeth_to_spare,
 )
-from cardgen.rules.train import PAIRS, Train, lead_error
+from cardgen.rules.train import PAIRS, Train, lead_error, wheels_to_change
 from cardgen.sheets._setup_lead import METHOD, record_lead
+from cardgen.sheets._setup_search import fixed, quadrant, roomy_radius, trains
 from cardgen.sheets._setup_words import given, lead, length, practice, practised
 from cardgen.spec.job import Job
 
@@ -32,37 +32,20 @@ GEOMETRY = "geometry of wheels in mesh: each mesh turns the motion round"
 
 def record(job: Job, sheet: Sheet) -> Train | None:
     """Record the train and all that follows from it; return it."""
-    machine, wanted = job.machine, job.thread.lead_exact
-    quadrant = _quadrant(job)
-    train = best_train(
-        wanted,
-        machine.leadscrew_exact,
-        machine.gears,
-        arrangements=tuple(word for word in PAIRS if word in machine.arrangements),
-        levers=machine.gearbox or None,
-        quadrant=quadrant,
-        roomy_radius=practised("roomy-radius"),
-    )
+    found = trains(job.machine, job.thread.lead_exact)
     _record_direction(job, sheet)
-    if train is None:
+    if not found:
         sheet.refuse(
             "setup.no_train",
-            f"No train of the wheels {_list(machine.gears)} goes together on this machine "
-            f"({' or '.join(machine.arrangements)}{_window(job)}). More wheels, the true "
+            f"No train of the wheels {_list(job.machine.gears)} goes together on this machine "
+            f"({' or '.join(job.machine.arrangements)}{_window(job)}). More wheels, the true "
             "centre distance in the machine file, or another machine would help.",
         )
         return None
-    _record_train(job, sheet, train, quadrant)
-    record_lead(job, sheet, train)
-    return train
-
-
-def _quadrant(job: Job) -> Quadrant | None:
-    machine = job.machine
-    if machine.module is None:
-        return None
-    radius = practised("stud-radius")
-    return Quadrant(machine.module, radius, machine.centre_min, machine.centre_max)
+    _record_train(job, sheet, found)
+    record_lead(job, sheet, found[0])
+    _record_others(job, sheet, found)
+    return found[0]
 
 
 def _record_direction(job: Job, sheet: Sheet) -> None:
@@ -93,8 +76,8 @@ def _left_start(job: Job) -> str:
     return "behind the nut" if through else "in the groove"
 
 
-def _record_train(job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | None) -> None:
-    machine = job.machine
+def _record_train(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
+    machine, train, arm = job.machine, found[0], quadrant(job.machine)
     error = lead_error(train, machine.leadscrew_exact, job.thread.lead_exact)
     kind = next(word for word, count in PAIRS.items() if count == len(train.pairs))
     reason = "exact" if error == 0 else "the least error of all that go together"
@@ -103,54 +86,117 @@ def _record_train(job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | Non
         "Ls": given(machine.leadscrew, "mm", "machine:leadscrew.pitch"),
         "wheels": given(_list(machine.gears), "", "machine:gears"),
     }
-    if quadrant is not None:
-        inputs["r"] = practice("stud-radius")
+    if arm is not None:
+        inputs["r"] = (
+            practice("stud-radius")
+            if machine.stud_radius is None
+            else given(machine.stud_radius, "mm", "machine:train.stud-nut")
+        )
     sheet.add(
         "setup.train",
         str(train),
-        formula="method: every train of the wheels owned; least error, then fewest wheels, "
-        "then room at the studs, then the larger smallest wheel",
+        formula="method: every train of the wheels owned; least error, then fewest wheels to "
+        "change, then the larger smallest wheel",
         inputs=inputs,
         source=METHOD,
         basis="computed",
         note=f"{kind.capitalize()} train, {reason}; driver/driven from the spindle to the "
-        f"leadscrew{'' if quadrant else '; meshing not checked, for the module is not given'}.",
+        f"leadscrew{'' if arm else '; meshing not checked, for the module is not given'}.",
     )
     names = [f"{side}{number + 1}" for number in range(len(train.pairs)) for side in "AB"]
     ratio = {
         name: Input(float(teeth), "", "setup.train", "derived")
         for name, teeth in zip(names, train.wheels, strict=True)
     }
+    factors = [f"A{k + 1} / B{k + 1}" for k in range(len(train.pairs))]
     if train.lever:
+        origin = "machine:gearbox.ratios"
+        if "gearbox.ratios" not in machine.places:
+            origin = "machine:gearbox.levers"
         sheet.add(
             "setup.gearbox",
             train.lever,
-            inputs={"g": given(float(train.lever_ratio), "", "machine:gearbox.ratios")},
+            inputs={"g": given(float(train.lever_ratio), "", origin)},
             source=METHOD,
             basis="computed",
         )
         ratio["g"] = Input(float(train.lever_ratio), "", "setup.gearbox", "read")
+        factors.append("g")
+    if train.fixed_ratio != 1:
+        sheet.add(
+            "setup.fixed_ratio",
+            float(train.fixed_ratio),
+            inputs={"h": given(float(train.fixed_ratio), "", "machine:train.fixed.ratio")},
+            source=METHOD,
+            basis="data",
+            evidence="read",
+        )
+        ratio["h"] = sheet.ref("setup.fixed_ratio")
+        factors.append("h")
     sheet.add(
         "setup.train_ratio",
         float(train.ratio),
-        formula=" * ".join(
-            [f"A{k + 1} / B{k + 1}" for k in range(len(train.pairs))] + ["g"] * bool(train.lever)
-        ),
+        formula=" * ".join(factors),
         inputs=ratio,
         source=METHOD,
         basis="computed",
     )
-    idlers = _record_idlers(job, sheet, train, quadrant)
-    _warn_if_tight(job, sheet, train, quadrant)
-    _draw(sheet, train, idlers, quadrant)
+    if machine.wheels_now:
+        _record_changes(job, sheet, train)
+    idlers = _record_idlers(job, sheet, train, arm)
+    _warn_if_tight(job, sheet, found)
+    _draw(sheet, train, idlers, arm)
 
 
-def _record_idlers(
-    job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | None
-) -> tuple[int, ...]:
+def _record_changes(job: Job, sheet: Sheet, train: Train) -> None:
+    machine = job.machine
+    sheet.add(
+        "setup.wheel_changes",
+        float(wheels_to_change(train.wheels, machine.wheels_now, fixed(machine))),
+        formula="method: places, from the spindle to the leadscrew, where another wheel stands now",
+        inputs={
+            "train": sheet.ref("setup.train"),
+            "now": given(_list(machine.wheels_now), "", "machine:train.now"),
+        },
+        source=METHOD,
+        basis="computed",
+    )
+
+
+def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
+    """Record the trains to fall back on, and what lead each is off."""
+    machine, wanted = job.machine, job.thread.lead_exact
+    for place, train in enumerate(found[1:], 2):
+        lever = f"; {train.lever}" if train.lever else ""
+        changes = wheels_to_change(train.wheels, machine.wheels_now, fixed(machine))
+        sheet.add(
+            f"setup.train_{place}",
+            f"{train}{lever}",
+            formula="method: as for the first train; next in rank",
+            inputs={"first": sheet.ref("setup.train")},
+            source=METHOD,
+            basis="computed",
+            note=f"Wheels to put on: {changes}; the smallest has {min(train.wheels)} teeth."
+            + ("" if train.ratio == found[0].ratio else " With it the half-nut stays closed."),
+        )
+        sheet.add(
+            f"setup.train_{place}_error_ppm",
+            float(lead_error(train, machine.leadscrew_exact, wanted) * 10**6),
+            formula="(Ls i / L - 1) * 1000000",
+            inputs={
+                "Ls": given(machine.leadscrew, "mm", "machine:leadscrew.pitch"),
+                "i": Input(float(train.ratio), "", f"setup.train_{place}", "derived"),
+                "L": lead(job, sheet),
+            },
+            source="definition: of the lead wanted; positive is too coarse",
+            basis="computed",
+        )
+
+
+def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -> tuple[int, ...]:
     spare = tuple((Counter(job.machine.gears) - Counter(train.wheels)).elements())
     right = job.thread.hand == "right"
-    idlers = idlers_for(train.pairs, same_way=right, spare=spare, quadrant=quadrant)
+    idlers = idlers_for(train.pairs, same_way=right, spare=spare, quadrant=arm)
     odd = (len(train.pairs) % 2 == 1) == right
     parity = "an odd number" if odd else "none or two"
     if idlers is None:
@@ -176,22 +222,30 @@ def _record_idlers(
     return idlers or ()
 
 
-def _warn_if_tight(job: Job, sheet: Sheet, train: Train, quadrant: Quadrant | None) -> None:
+def _warn_if_tight(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
+    train, arm = found[0], quadrant(job.machine)
     spared = teeth_to_spare(train.pairs)
-    if quadrant is None or spared is None:
+    if arm is None or spared is None:
         return
-    if spared < teeth_to_pass(quadrant.module, practised("roomy-radius")):
-        gap = quadrant.module * (spared - 2) / 2.0
-        sheet.warn(
-            "setup.tight_train",
-            f"Tight at the stud: the tip of a wheel passes {length(job, gap, 'down')} from the "
-            "axis of the shaft beside it. Try the wheels in place before the work is set up.",
-        )
+    roomy = teeth_to_pass(arm.module, roomy_radius(job.machine))
+    if spared >= roomy:
+        return
+    text = (
+        "Tight at the stud: the tip of a wheel passes "
+        f"{length(job, arm.module * (spared - 2) / 2.0, 'down')} from the axis of the shaft beside "
+        "it. Try the wheels in place before the work is set up."
+    )
+    for other in found[1:]:
+        room = teeth_to_spare(other.pairs)
+        if other.ratio == train.ratio and (room is None or room >= roomy):
+            text += f" {other} cuts the same lead and has more room."
+            break
+    sheet.warn("setup.tight_train", text)
 
 
-def _draw(sheet: Sheet, train: Train, idlers: tuple[int, ...], quadrant: Quadrant | None) -> None:
-    m = quadrant.module if quadrant else 1.0
-    known = quadrant or Quadrant(m, practised("stud-radius"))
+def _draw(sheet: Sheet, train: Train, idlers: tuple[int, ...], arm: Quadrant | None) -> None:
+    m = arm.module if arm else 1.0
+    known = arm or Quadrant(m, practised("stud-radius"))
     lengths = links(train.pairs, idlers, m)
     least, reach = span_range(train.pairs, idlers, known)
     least = max(least, known.centre_min or least)

@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from cardgen.core.problems import Place
-
+from cardgen.rules.speeds import power_at_speed
 
 GIVING = ("chuck", "tilt", "head-centre", "centre", "rest")
 """Parts of the lathe that yield to a force across the bar."""
@@ -33,12 +33,18 @@ class Dial:
         What one turn reads [mm].
     inch
         Whether the dial is divided in inches.
+    backlash
+        Slide travel that the dial turns free when it is turned back [mm]; ``None`` if not known.
+    travel
+        How far the slide goes from end to end [mm]; ``None`` if not known.
     """
 
     division_exact: Fraction
     per_turn_exact: Fraction
     reads: Literal["diameter", "radius"]
     inch: bool
+    backlash: float | None = None
+    travel: float | None = None
 
     @property
     def division(self) -> float:
@@ -62,6 +68,32 @@ class Dial:
 
 
 @dataclass(frozen=True, slots=True)
+class SpeedRange:
+    """Speeds that the spindle has in one position of belt or back gear.
+
+    Attributes
+    ----------
+    name
+        As the maker calls it.
+    speeds
+        Steps, or what a variable speed can be set to, slowest first [1/min].
+    variable
+        Whether the speed is set freely between the first and the last.
+    torque
+        Most that the spindle can turn [N m]; ``None`` if not known.
+    full_power_from
+        Spindle speed below which the motor's torque, no longer its power, stays the same [1/min];
+        ``None`` for a motor that has its power at every speed.
+    """
+
+    name: str
+    speeds: tuple[float, ...]
+    variable: bool
+    torque: float | None = None
+    full_power_from: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Machine:
     """A lathe, as its owner measured it.
 
@@ -82,7 +114,8 @@ class Machine:
     gearbox
         Lever name to leadscrew turns per input turn, exact; empty for no gearbox.
     speeds
-        Spindle speeds, slowest first [1/min].
+        Spindle speeds of all ranges, slowest first [1/min]; of a variable speed those that it can
+        be set to.
     power
         Motor power [W].
     efficiency
@@ -100,6 +133,22 @@ class Machine:
     give
         How far ``chuck``, ``tilt``, ``head-centre``, ``centre`` and ``rest`` yield to 100 N [mm];
         what is not measured is absent.
+    stud_min, stud_max
+        Leadscrew's axle to a stud in the slot of the arm [mm]; ``None`` if not known.
+    stud_radius
+        Of what stands out of a stud [mm]; ``None`` if not known.
+    fixed_first, fixed_last
+        Teeth of a first driver and a last driven wheel that stay on; ``None`` for any wheel.
+    fixed_ratio
+        Turns of the first driver for one turn of the spindle.
+    wheels_now
+        Teeth on the machine now, from the spindle to the leadscrew; empty if not stated.
+    dial_gears
+        Teeth of further gears that fit the thread dial.
+    ranges
+        Of speed; empty where the machine has only one.
+    index
+        Positions in which the spindle can be held; ``None`` for no plunger.
     """
 
     name: str
@@ -128,6 +177,37 @@ class Machine:
     places: Mapping[str, Place] = field(default_factory=dict)
     coast: float | None = None
     give: Mapping[str, float] = field(default_factory=dict)
+    stud_min: float | None = None
+    stud_max: float | None = None
+    stud_radius: float | None = None
+    fixed_first: int | None = None
+    fixed_last: int | None = None
+    fixed_ratio: Fraction = Fraction(1)
+    wheels_now: tuple[int, ...] = ()
+    dial_gears: tuple[int, ...] = ()
+    ranges: tuple[SpeedRange, ...] = ()
+    index: int | None = None
+
+    def range_at(self, speed: float) -> SpeedRange | None:
+        """Return the range to run a speed in: of those that have it, the one that turns hardest.
+
+        ``None`` where the machine has only one range.
+        """
+        able = [each for each in self.ranges if speed in each.speeds]
+        return max(able, key=lambda each: self._power_in(each, speed), default=None)
+
+    def power_at(self, speed: float) -> float:
+        """Power at the spindle at one of its speeds [W]."""
+        own = self.range_at(speed)
+        return self.power * self.efficiency if own is None else self._power_in(own, speed)
+
+    def _power_in(self, own: SpeedRange, speed: float) -> float:
+        return power_at_speed(
+            self.power * self.efficiency,
+            speed,
+            torque=own.torque,
+            full_power_from=own.full_power_from,
+        )
 
     @property
     def leadscrew(self) -> float:

@@ -8,15 +8,23 @@ from functools import lru_cache
 from typing import Literal, cast
 
 from cardgen.core.units import Quantity
+from cardgen.spec.drive import (
+    check_arrangements,
+    check_centres,
+    check_gearbox,
+    check_wheels_now,
+    gearbox,
+)
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import Assumed
 from cardgen.spec.keys.machine import keys
 from cardgen.spec.lathe import GIVING, Dial, Machine
 from cardgen.spec.outcome import Outcome, answers_of, default, default_number, unreadable
+from cardgen.spec.spindle import check_speeds, plain_speeds, speed_ranges
 from cardgen.spec.text import UnreadableError
 
 _FINEST, _COARSEST = 2, 1000
-_COMPUTED = ("single", "compound")
+_USUAL = ("single", "compound")
 
 
 @lru_cache(maxsize=32)
@@ -61,59 +69,27 @@ def _dials(said: Answers) -> None:
             )
 
 
-def _centres(said: Answers) -> None:
-    low, high = said.exact("train.centre-distance.min"), said.exact("train.centre-distance.max")
-    if low is not None and high is not None and low > high:
-        said.fault(
-            "train.centre-distance.max",
-            f"the largest, {float(high):g} mm, is less than the least, {float(low):g} mm",
-            "min below max",
-        )
-
-
-def _arrangements(said: Answers) -> None:
-    paths = said.items("train.arrangements")
-    words = [said.text(path) for path in paths]
-    for path, word in zip(paths, words, strict=True):
-        if word is not None and words.index(word) != paths.index(path):
-            said.fault(path, f"{word} stands twice", "each arrangement once")
-    if words and None not in words and not set(words) & set(_COMPUTED):
-        said.fault(
-            "train.arrangements",
-            "only double-compound trains are allowed, and this version does not work them out",
-            f"at least one of {', '.join(_COMPUTED)}",
-        )
-
-
-def _speeds(said: Answers) -> None:
-    seen: dict[Fraction, str] = {}
-    for path in said.items("spindle.speeds"):
-        speed = said.quantity(path)
-        if speed is None:
-            continue
-        if speed.exact in seen:
-            said.fault(path, f"{speed.text} stands twice", "each speed once")
-        seen[speed.exact] = path
-
-
-def _gearbox(said: Answers) -> None:
-    if said.written("gearbox.ratios") and not said.below("gearbox.ratios"):
-        said.fault("gearbox.ratios", "no lever is named", "at least one, such as {A: 1, B: 1/2}")
-
-
 _CHECKS: tuple[Callable[[Answers], None], ...] = (
     _dials,
-    _centres,
-    _arrangements,
-    _speeds,
-    _gearbox,
+    check_centres,
+    check_arrangements,
+    check_wheels_now,
+    check_gearbox,
+    check_speeds,
 )
 
 
 def _dial(said: Answers, slide: str, reads: Literal["diameter", "radius"]) -> Dial:
     division = cast(Quantity, said.quantity(f"{slide}.division"))
     per_turn = cast(Quantity, said.quantity(f"{slide}.per-turn"))
-    return Dial(division.exact, per_turn.exact, reads, division.inch)
+    return Dial(
+        division.exact,
+        per_turn.exact,
+        reads,
+        division.inch,
+        said.number(f"{slide}.backlash"),
+        said.number(f"{slide}.travel") if slide == "compound-slide" else None,
+    )
 
 
 def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
@@ -123,16 +99,25 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
     leadscrew = cast(Quantity, said.quantity("leadscrew.pitch"))
     arrangements = tuple(said.text(path) or "" for path in said.items("train.arrangements"))
     if not arrangements:
-        arrangements = _COMPUTED
+        arrangements = _USUAL
         assume("train.arrangements", "single and compound trains")
+    if not said.written("train.module"):
+        assume("train.module", "that every train of these wheels goes together")
+    power = said.number("spindle.power")
+    if power is None:
+        usual = default("machine.power", "power")
+        power = usual.value
+        assume("spindle.power", f"a motor of {usual.text}")
     efficiency = said.number("spindle.efficiency")
     if efficiency is None:
         efficiency = float(default_number("machine.efficiency"))
         assume("spindle.efficiency", f"{efficiency:g} of the motor's power at the spindle")
     reads = cast(Literal["diameter", "radius", None], said.text("cross-slide.reads"))
     if reads is None:
-        reads = "diameter"
-        assume("cross-slide.reads", "the cross-slide's dial reads diameter")
+        # Wrongly taken for the radius, a dial that reads diameter leaves the thread too shallow;
+        # the other way round it would be cut twice too deep.
+        reads = "radius"
+        assume("cross-slide.reads", "the cross-slide's dial reads slide travel, not diameter")
     reaction = said.number("carriage-stop.reaction")
     if reaction is None:
         reaction = default("machine.reaction", "time").value
@@ -144,6 +129,9 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
         assume("compound-slide.swivel", "the compound slide can be set to an angle")
     gear, marks = said.whole("thread-dial.gear"), said.whole("thread-dial.marks")
     name = said.text("machine") or ""
+    ranges = speed_ranges(said, assumed)
+    speeds = plain_speeds(said, "spindle.speeds")
+    stud_nut = said.number("train.stud-nut")
     return Machine(
         name=name,
         title=said.text("title") or name,
@@ -155,12 +143,9 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
         module=said.number("train.module"),
         centre_min=said.number("train.centre-distance.min"),
         centre_max=said.number("train.centre-distance.max"),
-        gearbox={
-            lever: said.exact(f"gearbox.ratios.{lever}") or Fraction(0)
-            for lever in said.below("gearbox.ratios")
-        },
-        speeds=tuple(sorted(said.number(path) or 0.0 for path in said.items("spindle.speeds"))),
-        power=said.number("spindle.power") or 0.0,
+        gearbox=gearbox(said),
+        speeds=speeds or tuple(sorted({speed for each in ranges for speed in each.speeds})),
+        power=power,
         efficiency=efficiency,
         reverse=said.switch("spindle.reverse") or False,
         hand_crank=said.switch("spindle.hand-crank") or False,
@@ -174,4 +159,14 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
         places=said.places,
         coast=said.number("carriage-stop.coast"),
         give={word: moved for word in GIVING if (moved := said.number(f"give.{word}")) is not None},
+        stud_min=said.number("train.banjo.min"),
+        stud_max=said.number("train.banjo.max"),
+        stud_radius=None if stud_nut is None else stud_nut / 2,
+        fixed_first=said.whole("train.fixed.first"),
+        fixed_last=said.whole("train.fixed.last"),
+        fixed_ratio=said.exact("train.fixed.ratio") or Fraction(1),
+        wheels_now=tuple(said.whole(path) or 0 for path in said.items("train.now")),
+        dial_gears=tuple(said.whole(path) or 0 for path in said.items("thread-dial.other-gears")),
+        ranges=ranges,
+        index=said.whole("spindle.index"),
     )

@@ -65,7 +65,8 @@ def train(kit: Kit, view: View) -> Piece:
         labels.avoid(_turn(pen, last, clockwise=same))
         labels.put()
         base = y + height + 0.8 * words
-        _name_ends(pen, (first.x, last.x), (x, x + room), base, small)
+        names = ("first stud" if view.has("setup.fixed_ratio") else "spindle", "leadscrew")
+        _name_ends(pen, names, (first.x, last.x), (x, x + room), base, small)
 
     return Piece(height + words + 0.5, draw)
 
@@ -147,10 +148,14 @@ def _covers(other: _Wheel, wheel: _Wheel, wheels: Sequence[_Wheel]) -> bool:
 
 
 def _name_ends(
-    pen: Pen, ends: tuple[float, float], room: tuple[float, float], base: float, size: float
+    pen: Pen,
+    words: tuple[str, str],
+    ends: tuple[float, float],
+    room: tuple[float, float],
+    base: float,
+    size: float,
 ) -> None:
     """Write under the first and the last wheel what they stand on, clear of one another."""
-    words = ("spindle", "leadscrew")
     middle = (ends[0] + ends[1]) / 2
     for word, end, side, edge in zip(words, ends, (-1.0, 1.0), room, strict=True):
         half = pen.width(word, size) / 2

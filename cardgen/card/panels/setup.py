@@ -30,7 +30,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
 def _wheels(view: View, kit: Kit) -> list[Block]:
     if not view.has("setup.train"):
         return []
-    wheels = view.written("setup.train").replace(" x ", " × ").replace("/", " / ")
+    wheels = _spaced(view.written("setup.train"))
     stack: list[Block] = [kit.big("Wheels, driver / driven", wheels, keep=True)]
     if view.has("setup.gearbox"):
         stack.append(kit.big("Gearbox", view.written("setup.gearbox"), keep=True))
@@ -55,7 +55,24 @@ def _lead(view: View, kit: Kit) -> list[Block]:
             "setup.lead_error_over_thread",
             "setup.lead_error_over_mate",
         )
-    return [*stack, *kit.figures("setup.check_travel")]
+    stack += kit.figures("setup.wheel_changes", "setup.check_travel")
+    return [*stack, *_others(view, kit)]
+
+
+def _others(view: View, kit: Kit) -> list[Block]:
+    """Return the trains to fall back on, each with what its lead is off."""
+    stack: list[Block] = []
+    for id in ("setup.train_2", "setup.train_3"):
+        if view.has(id):
+            off = f"{id}_error_ppm"
+            error = "exact" if view.number(off) == 0 else view.written(off)
+            stack.append(kit.pair(view.label(id), f"{_spaced(view.written(id))}, {error}"))
+    return stack
+
+
+def _spaced(wheels: str) -> str:
+    """Return wheels as they are read best: ``40 / 60 × 30 / 45``."""
+    return wheels.replace(" x ", " × ").replace("/", " / ").replace("; ", ", ")
 
 
 def _speed(view: View, kit: Kit) -> list[Block]:
