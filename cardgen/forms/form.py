@@ -114,6 +114,9 @@ class Form:
         Of a form whose limits depend on it; empty for the others.
     engagement
         Groups of length of engagement and their classes, as in the data file; may be empty.
+    engaged
+        Length over which screw and nut are to engage [mm]; ``None`` where nobody said, and the
+        standard's own holds.
     """
 
     name: str
@@ -138,6 +141,7 @@ class Form:
     series: str = ""
     loaded: str = ""
     engagement: Mapping[str, Any] = field(default_factory=dict)
+    engaged: float | None = None
 
     @property
     def overlap_formula(self) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from cardgen import library
+from cardgen.core.figure import Evidence, weakest
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -37,8 +39,8 @@ def buttress_inch_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> Scre
         crest_allowance=allowance * _INCH,
         pitch_tolerance=tolerance * _INCH,
         source=f"{rule['source']}; class {cls}",
-        evidence=rule["evidence"],
-        crest_evidence=rule["evidence"],
+        evidence=_evidence(form, cls),
+        crest_evidence=_evidence(form, cls),
         note=_note(form, tolerance) + f", allowance {allowance:.4f} in",
     )
 
@@ -64,7 +66,7 @@ def buttress_inch_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLim
             sizes.groove(pitch.high - sizes.pitch_diameter),
         ),
         source=f"{rule['source']}; nut, class {cls}",
-        evidence=rule["evidence"],
+        evidence=_evidence(form, cls),
         note=_note(form, tolerance),
     )
 
@@ -72,19 +74,41 @@ def buttress_inch_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLim
 def _tolerance(form: Form, sizes: Sizes, cls: str) -> float:
     """Return the pitch-diameter tolerance of a class, screw and nut alike [in]."""
     rule = form.tolerances
-    pitch = sizes.pitch / _INCH
+    usual = form.engaged is None
     return half_up(
-        rule["factor"][cls.rstrip("AB")]
+        rule["class"][_number(cls)]["factor"]
         * buttress_pitch_tolerance(
-            sizes.major / _INCH,
-            rule["engagement"] * pitch,
-            pitch,
+            _mean_diameter(form, sizes.major / _INCH),
+            (form.engaged or 0.0) / _INCH,
+            sizes.pitch / _INCH,
             by_diameter=rule["by_diameter"],
             by_engagement=rule["by_engagement"],
-            by_pitch=rule["by_pitch"],
+            by_pitch=rule["by_pitch_alone" if usual else "by_pitch"],
         ),
         _PLACES,
     )
+
+
+def _mean_diameter(form: Form, diameter: float) -> float:
+    """Return the middle of the standard's range of diameters; outside them the diameter [in]."""
+    rows = library.table(form.tolerances["ranges"])
+    for row in rows:
+        low, high = float(row["over_in"]), float(row["up_to_in"])
+        if low - 1e-9 <= diameter <= high + 1e-9:
+            return (low + high) / 2
+    return diameter
+
+
+def _number(cls: str) -> str:
+    """Return a class without the letter for screw or nut."""
+    return cls.rstrip("AB")
+
+
+def _evidence(form: Form, cls: str) -> Evidence:
+    """Return how well a class is known; its allowance is that of another."""
+    rule = form.tolerances
+    evidence: Evidence = rule["class"][_number(cls)]["evidence"]
+    return weakest(evidence, rule["evidence"])
 
 
 def _mm(inches: float) -> float:
@@ -92,5 +116,7 @@ def _mm(inches: float) -> float:
 
 
 def _note(form: Form, tolerance: float) -> str:
-    pitches = form.tolerances["engagement"]
-    return f"tolerance {tolerance:.4f} in for an engagement of {pitches} pitches"
+    if form.engaged is None:
+        pitches = form.tolerances["engagement_pitches"]
+        return f"tolerance {tolerance:.4f} in for an engagement of {pitches} pitches"
+    return f"tolerance {tolerance:.4f} in for the engagement of {form.engaged / _INCH:.3g} in"

@@ -237,6 +237,8 @@ def designation(
         # A nut of these standards has no class: nothing is left hanging.
         after=f" {cls}" if cls else "",
         tail=f", {cls}" if cls else "",
+        # Where the usual class goes without saying.
+        closer=f"-{cls}" if cls != form.default_class else "",
         d=f"{diameter:g}",
         p=f"{float(pitch):g}",
         lead=f"{float(lead):g}",

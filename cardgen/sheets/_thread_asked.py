@@ -155,3 +155,11 @@ def record_height(form: Form, sizes: Sizes, sheet: Sheet) -> None:
 
 def nominal(job: Job) -> Input:
     return Input(job.thread.diameter, "mm", origin(job, "diameter"), "read")
+
+
+def engaged(form: Form) -> dict[str, Input]:
+    """Return the length of engagement as an input, where the form's tolerances grow with it."""
+    grows = form.series in form.tolerances.get("engagement", {}).get("by_formula", [form.series])
+    if form.engaged is None or not grows or "by_engagement" not in form.tolerances:
+        return {}
+    return {"Le": Input(form.engaged, "mm", "spec:mate.length", "read")}

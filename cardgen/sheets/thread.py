@@ -18,12 +18,14 @@ from cardgen.sheets._form import form_of
 from cardgen.sheets._thread_asked import (
     GEOMETRY,
     basis_of,
+    engaged,
     nominal,
     record_asked,
     record_clearance,
     record_height,
 )
 from cardgen.sheets._thread_ends import record_ends
+from cardgen.sheets._thread_engaged import judge_engagement
 from cardgen.spec.job import Job
 
 PITCHES_SHOWN = 2.5
@@ -52,6 +54,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     record_clearance(job, form, sizes, sheet)
     record_height(form, sizes, sheet)
     _diameters(job, form, sizes, limits, basis, sheet)
+    judge_engagement(job, form, sizes, sheet)
     _cut(form, sizes, limits, sheet)
     _flats(form, sizes, limits, sheet)
     _lead_angles(job, form, sheet)
@@ -72,6 +75,7 @@ def _nut(job: Job, form: Form, sheet: Sheet) -> None:
     record_clearance(job, form, sizes, sheet)
     record_height(form, sizes, sheet)
     nut.diameters(form, sizes, limits, basis, nominal(job), sheet)
+    judge_engagement(job, form, sizes, sheet)
     nut.cut(form, limits, sheet)
     nut.flats(form, sizes, limits, sheet)
     _engagement(form, sizes, sheet)
@@ -147,7 +151,7 @@ def _diameters(
                 id,
                 number,
                 formula="method: the standard's formula, rounded and stepped as it prescribes",
-                inputs={"d": nominal(job), "P": sheet.ref("thread.pitch")},
+                inputs={"d": nominal(job), "P": sheet.ref("thread.pitch"), **engaged(form)},
                 source=rule,
                 basis=basis,
                 evidence=limits.evidence,

@@ -27,7 +27,7 @@ _UNIFIED = re.compile(
 )
 _STUB = re.compile(
     rf'(?P<d>{_SIZE})"?-{_PITCH}[ -]STUB[ -]ACME(?:[ -]M(?P<modified>[12]))?'
-    rf"(?:-(?P<class>2G))?{_LEFT}",
+    rf"(?:[ -](?P<class>[234]G))?{_LEFT}",
     re.IGNORECASE,
 )
 _BUTTRESS = re.compile(

@@ -5,7 +5,9 @@ Sources
 - Machinery's Handbook, 27th ed. (2004): p.1841 Table 10 (acme_centralizing_allowances.csv), p.1842
   Table 12 (acme_centralizing_tolerances.csv), p.1844 Table 13 (stub_acme_by_tpi.csv), pp.1844 and
   1846 (stub_acme_forms.csv; the modified forms from memory), p.1851 Table 2 and p.1853 Table 3
-  (buttress_inch_by_tpi.csv, buttress_inch_constants.csv).
+  (buttress_inch_by_tpi.csv, buttress_inch_constants.csv), p.1854 Table 4
+  (buttress_inch_tolerances.csv), p.1851: class 2 is 0.002 cbrt(D) + 0.00278 sqrt(Le) + 0.00854
+  sqrt(p).
 - A manufacturer's page of external thread dimensions (stub_acme_limits.csv).
 - A page of gear rules for worms and a gear maker's formula page (worm_formulae.csv; rows marked
   memory are from old handbooks).
@@ -21,6 +23,7 @@ What disagrees
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import pi, sqrt, tan
 
 import pytest
@@ -196,11 +199,60 @@ def test_buttress_limits_by_table_3(cls: str) -> None:
     assert nut.pitch.low == pytest.approx(sizes.major - 0.6 * sizes.pitch, abs=rest)
     assert nut.minor.low == pytest.approx(sizes.major - 1.2 * sizes.pitch, abs=rest)
     assert nut.major.high == pytest.approx(nut.pitch.high + 0.80803 * sizes.pitch, abs=rest)
-    # Recalled: 0.002 cbrt(D) + 0.0173 sqrt(p) for class 2 and ten pitches.
+    # The formula for class 2 and ten pitches; D is the middle of its range.
     factor = {"1A": 1.5, "2A": 1.0, "3A": 2 / 3}[cls]
     recalled = factor * (0.002 * d ** (1 / 3) + 0.0173 * sqrt(p))
     assert screw.pitch_tolerance is not None
     assert screw.pitch_tolerance / INCH == pytest.approx(recalled, abs=0.00007)
+
+
+@pytest.mark.parametrize("row", rows("buttress_inch_tolerances"), ids=lambda r: r["tpi"])
+def test_table_4_buttress_tolerances(row: dict[str, str]) -> None:
+    """Every diameter of a range takes the tolerance of its middle."""
+    form = read("buttress-inch")
+    p = 1 / float(row["tpi"])
+    if row["increment"]:
+        assert 0.0173 * sqrt(p) == pytest.approx(float(row["increment"]), abs=half("0.00001"))
+    for column in ("0.5-0.7", "0.7-1", "1-1.5", "1.5-2.5", "2.5-4", "4-6", "6-10", "10-16"):
+        printed = row[column]
+        low, high = (float(end) for end in column.split("-"))
+        for d in (low + 0.01, (low + high) / 2, high) if printed else ():
+            sizes = basic_sizes(form, d * INCH, p * INCH)
+            screw, nut = screw_limits(form, sizes, 1, "2A"), nut_limits(form, sizes, 1, "2B")
+            assert nut.pitch is not None
+            assert screw.pitch_tolerance is not None
+            for tolerance in (
+                screw.pitch_tolerance,
+                screw.major.high - screw.major.low,
+                nut.pitch.high - nut.pitch.low,
+                nut.minor.high - nut.minor.low,
+            ):
+                assert tolerance / INCH == pytest.approx(float(printed), abs=half(printed))
+            # p.1855: the allowance is the tolerance of class 3.
+            third = screw_limits(form, sizes, 1, "3A").pitch_tolerance
+            assert screw.allowance == pytest.approx(third)
+
+
+@pytest.mark.parametrize("length", [0.5, 1.0, 4.0])
+def test_buttress_tolerance_by_engagement(length: float) -> None:
+    d, p = 2.0, 0.125
+    form = replace(read("buttress-inch"), engaged=length * INCH)
+    screw = screw_limits(form, basic_sizes(form, d * INCH, p * INCH), 1, "2A")
+    expected = 0.002 * d ** (1 / 3) + 0.00278 * sqrt(length) + 0.00854 * sqrt(p)
+    assert screw.pitch_tolerance is not None
+    assert screw.pitch_tolerance / INCH == pytest.approx(expected, abs=half("0.0001"))
+
+
+@pytest.mark.parametrize("cls", ["2G", "3G", "4G"])
+def test_stub_acme_takes_the_tolerances_of_acme(cls: str) -> None:
+    """A gauge maker on ASME B1.8: 2G, and 3G and 4G for less backlash, all as general purpose."""
+    limits = []
+    for name in ("acme", "stub-acme"):
+        form = read(name)
+        limits.append(screw_limits(form, sized(form, "1", "5"), 1, cls))
+    acme, stub = limits
+    assert stub.allowance == acme.allowance
+    assert stub.pitch_tolerance == acme.pitch_tolerance
 
 
 def test_worms() -> None:

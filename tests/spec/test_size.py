@@ -72,7 +72,7 @@ def test_a_designation_is_read_into_its_parts(text: str, size: Size) -> None:
         "1-0 ACME",
         "0-5 ACME",
         "1/0-5 ACME",
-        "1-5 STUB ACME-3G",
+        "1-5 STUB ACME-5G",
         "1-5 ACME-2G-2G",
         "2.875-0.4P-0.7L-ACME-3G",
         "1" * 40 + "-5 ACME",
