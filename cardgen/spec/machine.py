@@ -122,6 +122,14 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
     if reaction is None:
         reaction = default("machine.reaction", "time").value
         assume("carriage-stop.reaction", f"a reaction time of {reaction:g} s")
+    reverse = said.switch("spindle.reverse")
+    if reverse is None:
+        reverse = False
+        assume("spindle.reverse", "a spindle that runs forwards only")
+    stop = said.text("carriage-stop.kind")
+    if stop is None:
+        stop = "none"
+        assume("carriage-stop.kind", "no stop for the carriage")
     swivel = said.switch("compound-slide.swivel")
     has_compound = said.written("compound-slide")
     if has_compound and swivel is None:
@@ -147,13 +155,13 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
         speeds=speeds or tuple(sorted({speed for each in ranges for speed in each.speeds})),
         power=power,
         efficiency=efficiency,
-        reverse=said.switch("spindle.reverse") or False,
+        reverse=reverse,
         hand_crank=said.switch("spindle.hand-crank") or False,
         cross_slide=_dial(said, "cross-slide", reads),
         compound_slide=_dial(said, "compound-slide", "radius") if has_compound else None,
         compound_swivel=bool(swivel),
         thread_dial=None if gear is None or marks is None else (gear, marks),
-        stop=cast(Literal["none", "fixed", "trip"], said.text("carriage-stop.kind") or "none"),
+        stop=cast(Literal["none", "fixed", "trip"], stop),
         reaction=reaction,
         thread_overhang=said.number("limits.thread-overhang"),
         places=said.places,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import pi
 from pathlib import Path
 
 import pytest
@@ -39,11 +40,50 @@ MACHINE_FAULTS = [
     ("leadscrew: {pitch: 3 mm}", "leadscrew: 3 mm", "leadscrew", "a table with the keys pitch"),
     ("leadscrew: {pitch: 3 mm}\n", "", "leadscrew", "leadscrew is missing"),
     ("min: 60 mm, max: 160 mm", "min: 160 mm, max: 60 mm", "train.centre-distance.max", "below"),
-    ("[single, compound]", "[double-compound]", "train.arrangements", "at least one of single"),
     ("[single, compound]", "[single, single]", "train.arrangements.2", "stands twice"),
     ("[single, compound]", "[singel]", "train.arrangements.1", "did you mean single?"),
     ("power: 550 W", "power: 550", "spindle.power", "550 W"),
-    ("  power: 550 W\n", "", "spindle.power", "power is missing"),
+    (
+        "speeds: [",
+        "ranges: {low: {min: 8 rev/min, max: 9 rev/min}}\n  speeds: [",
+        "spindle.speeds",
+        "speeds and ranges both",
+    ),
+    (
+        "speeds: [60 rev/min, 110 rev/min, 200 rev/min, 350 rev/min, 700 rev/min]",
+        "ranges: {low: {min: 90 rev/min, max: 80 rev/min}}",
+        "spindle.ranges.low.max",
+        "not above",
+    ),
+    (
+        "speeds: [60 rev/min, 110 rev/min, 200 rev/min, 350 rev/min, 700 rev/min]",
+        "ranges: {low: {min: 90 rev/min}}",
+        "spindle.ranges.low",
+        "speeds, or both min and max",
+    ),
+    (
+        "  speeds: [60 rev/min, 110 rev/min, 200 rev/min, 350 rev/min, 700 rev/min]\n",
+        "",
+        "spindle.speeds",
+        "no speed is given",
+    ),
+    ("{ratios: {A: 1, B: 2, C: 0.5}}", "{}", "gearbox", "neither ratios nor levers"),
+    (
+        "{ratios: {A: 1, B: 2, C: 0.5}}",
+        "{levers: {letter: {}}}",
+        "gearbox.levers.letter",
+        "no lever is named",
+    ),
+    ("module: 1 mm", "module: 1 mm\n  now: [40, 60, 80]", "train.now", "an even count"),
+    ("module: 1 mm", "module: 1 mm\n  now: [40, 40]", "train.now.2", "not owned twice"),
+    ("module: 1 mm", "module: 1 mm\n  now: [41, 40]", "train.now.1", "not owned"),
+    (
+        "module: 1 mm",
+        "module: 1 mm\n  fixed: {first: 36}\n  now: [40, 60]",
+        "train.now.1",
+        "cannot be taken off",
+    ),
+    ("module: 1 mm", "module: 1 mm\n  banjo: {min: 90 mm, max: 50 mm}", "train.banjo.max", "below"),
     ("efficiency: 0.75", "efficiency: 75 %", "spindle.efficiency", "not a plain number"),
     ("efficiency: 0.75", "efficiency: 1.5", "spindle.efficiency", "0.1 to 1"),
     ("reverse: true", "reverse: maybe", "spindle.reverse", "true or false"),
@@ -213,7 +253,7 @@ cardgen: 1
 machine: bench-metric
 leadscrew: {pitch: 8 tpi}
 gears: [20, 40, 60]
-spindle: {speeds: [90 rev/min], power: 1/2 hp}
+spindle: {speeds: [90 rev/min]}
 cross-slide: {division: 0.001 in, per-turn: 0.1 in}
 """
     path = lay_out(tmp_path, LEAST)
@@ -223,7 +263,8 @@ cross-slide: {division: 0.001 in, per-turn: 0.1 in}
     assert lathe.leadscrew_exact == Fraction(127, 40)
     assert lathe.leadscrew_inch
     assert lathe.cross_slide.inch
-    assert lathe.cross_slide.reads == "diameter"
+    # A dial that reads diameter after all leaves the thread too shallow, never too deep.
+    assert lathe.cross_slide.reads == "radius"
     assert lathe.arrangements == ("single", "compound")
     assert lathe.title == "bench-metric"
     assert lathe.thread_dial is None
@@ -233,10 +274,48 @@ cross-slide: {division: 0.001 in, per-turn: 0.1 in}
     assert job.tool.blank == pytest.approx(9.525)
     assert {item.key for item in job.assumed if item.key.startswith("machine.")} == {
         "machine.train.arrangements",
+        "machine.train.module",
+        "machine.spindle.power",
         "machine.spindle.efficiency",
+        "machine.spindle.reverse",
         "machine.cross-slide.reads",
+        "machine.carriage-stop.kind",
         "machine.carriage-stop.reaction",
     }
+
+
+def test_levers_of_several_groups_multiply(tmp_path: Path) -> None:
+    path = lay_out(tmp_path, LEAST)
+    levers = "{levers: {letter: {A: 1, B: 1/2}, number: {1: 1, 2: 3/4}}}"
+    text = MACHINE.replace("{ratios: {A: 1, B: 2, C: 0.5}}", levers)
+    rewrite(tmp_path, "specs/machines/bench-metric.yaml", text)
+    assert load(path).machine.gearbox == {
+        "letter A, number 1": 1,
+        "letter A, number 2": Fraction(3, 4),
+        "letter B, number 1": Fraction(1, 2),
+        "letter B, number 2": Fraction(3, 8),
+    }
+
+
+def test_a_variable_spindle_has_its_settings_and_its_torque(tmp_path: Path) -> None:
+    """400 W, 4 N m at most in the slow range: 42 W at 100 rev/min, and 40 W in the fast."""
+    path = lay_out(tmp_path, LEAST)
+    speeds = "speeds: [60 rev/min, 110 rev/min, 200 rev/min, 350 rev/min, 700 rev/min]"
+    ranges = (
+        "ranges: {low: {min: 45 rev/min, max: 900 rev/min, full-power-from: 500 rev/min,"
+        " torque: 4 N m}, high: {min: 90 rev/min, max: 2000 rev/min,"
+        " full-power-from: 1000 rev/min}}\n  step: 5 rev/min"
+    )
+    text = MACHINE.replace(speeds, ranges).replace("550 W", "400 W").replace("0.75", "1")
+    rewrite(tmp_path, "specs/machines/bench-metric.yaml", text)
+    lathe = load(path).machine
+    assert lathe.speeds[:3] == (45.0, 50.0, 55.0)
+    assert lathe.speeds[-1] == 2000.0
+    assert lathe.power_at(45.0) == pytest.approx(4 * 2 * pi * 45 / 60)
+    names = {n: own.name for n in (100.0, 950.0) if (own := lathe.range_at(n)) is not None}
+    assert names == {100.0: "low", 950.0: "high"}
+    assert lathe.power_at(100.0) == pytest.approx(4 * 2 * pi * 100 / 60)
+    assert lathe.power_at(950.0) == pytest.approx(400 * 950 / 1000)
 
 
 def test_the_shop_gives_defaults(tmp_path: Path) -> None:
