@@ -1,16 +1,19 @@
-"""Which bite next? The largest that breaks no limit, in whole divisions, down to full depth.
+"""Which bites cut a thread in the fewest passes that break no limit? In whole divisions, to depth.
 
-Every limit gets harder to keep with a larger bite, so the largest bite is found by halving. A bite
-is only taken if the rest of the depth can be cut too: no pass may be left that is thinner than
-the least chip.
+Each stage of the cut is a search of its own (:mod:`cardgen.rules.optimum`): a stage begins and ends
+at a depth that is set beforehand, so that the fewest passes of all are the fewest of each. All
+passes of one way of feeding take the same time, so that the fewest are the shortest too. No pass is
+taken that is thinner than the least chip, unless the depth of a stage cannot be made up without.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
 from typing import Literal
 
+from cardgen.rules.optimum import Bites, fewest, reached, safe_bites
 from cardgen.rules.passes import Cut, Lathe, LimitName, Stage
 
 RuledBy = LimitName | Literal["remaining", "finish"]
@@ -29,6 +32,10 @@ class Bite:
     ruled_by
         The limit that one more division would break; ``remaining`` where the rest of the stage
         ruled the bite, ``finish`` for a cut that is kept light on purpose.
+    share
+        The limit that the pass comes nearest to: how much of it is used.
+    aside
+        What the compound slide shows where it moves the tool sideways [divisions].
     """
 
     stage: Stage
@@ -36,6 +43,8 @@ class Bite:
     divisions: int
     cut: Cut
     ruled_by: RuledBy
+    share: float = 0.0
+    aside: int = 0
 
     @property
     def after(self) -> int:
@@ -79,33 +88,47 @@ class Schedule:
     bites: tuple[Bite, ...]
     thin_end: bool = False
 
+    @property
+    def share(self) -> float:
+        """How much is used of the limit that any pass comes nearest to."""
+        return max(bite.share for bite in self.bites)
 
-def largest_bite(lathe: Lathe, stage: Stage, before: int, guess: int = 0) -> tuple[int, RuledBy]:
-    """Return the most divisions that break no limit (perhaps none), and what ruled them.
 
-    Parameters
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """The bites of each stage, not yet worked out as passes.
+
+    Attributes
     ----------
-    lathe, stage, before
-        Where the tool stands.
-    guess
-        A bite that is probably near, such as the last one: it only saves time.
+    rows
+        Divisions of each bite, for each stage.
     """
-    rest = stage.end - before
-    low, high = 0, rest + 1  # low is safe, high is not (or is more than there is)
-    nearby = [guess, guess + 1, guess - 1]
-    while high - low > 1:
-        middle = next((bite for bite in nearby if low < bite < high), (low + high) // 2)
-        if lathe.is_safe(lathe.cut(stage, before, middle), stage):
-            low = middle
-        else:
-            high = middle
-    if low == rest:
-        return rest, "finish" if stage.step == "finish" else "remaining"
-    return low, lathe.hardest(lathe.cut(stage, before, low + 1), stage)[0]
+
+    lathe: Lathe
+    bites: tuple[Bites, ...]
+    rows: tuple[tuple[int, ...], ...]
+    thin_end: bool
+
+    @property
+    def passes(self) -> int:
+        """Number of cutting passes."""
+        return sum(
+            len(row) * each.stage.strokes for row, each in zip(self.rows, self.bites, strict=True)
+        )
+
+    def schedule(self) -> Schedule:
+        """Return the passes, each worked out."""
+        made: list[Bite] = []
+        for each, row in zip(self.bites, self.rows, strict=True):
+            before = each.stage.start
+            for bite in row:
+                made += _passes(self.lathe, each, before, bite)
+                before += bite * each.stage.strokes
+        return Schedule(tuple(made), self.thin_end)
 
 
-def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | Stuck:
-    """Return the passes that cut all stages, each as large as is safe.
+def rows(lathe: Lathe, stages: Sequence[Stage], least: int) -> Rows | Stuck:
+    """Return the fewest bites that cut all stages.
 
     Parameters
     ----------
@@ -118,125 +141,116 @@ def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | St
 
     Returns
     -------
-    Schedule or Stuck
-        The passes, or where and why there is no safe one.
+    Rows or Stuck
+        The bites, or where and why there is no safe one.
     """
-    bites: list[Bite] = []
+    weighed: list[Bites] = []
+    found: list[tuple[int, ...]] = []
     thin = False
-    for stage in stages:
-        within = min(least, stage.end - stage.start)
-        if within and (stuck := _stuck_at_the_end(lathe, stage, within)):
-            return stuck
-    for stage in stages:
-        within = min(least, stage.end - stage.start)
-        found = _stage_bites(lathe, stage, within, thin=False)
-        if found is None:
-            # Only the sum did not come out: allow one light pass at the end.
-            found = _stage_bites(lathe, stage, least, thin=True)
-            thin = True
-        if not isinstance(found, list):
-            return _certain(found)
-        bites += found
-    return Schedule(tuple(bites), thin)
+    # The last stages are the deepest: if one of them cannot be cut, nothing else need be tried.
+    for stage in reversed(stages):
+        within = min(least, (stage.end - stage.start) // stage.strokes)
+        bites = safe_bites(lathe, stage)
+        row = None
+        while row is None:
+            light = False
+            row = fewest(bites, within)
+            if row is None:
+                row, light = _ended_lightly(bites, within), True
+            if row is None:
+                return _stuck(lathe, bites, within)
+            if broken := _broken(lathe, stage, row):
+                bites, row = replace(bites, struck=bites.struck | broken), None
+        thin = thin or light
+        weighed.append(bites)
+        found.append(tuple(row))
+    return Rows(lathe, tuple(reversed(weighed)), tuple(reversed(found)), thin)
 
 
-def _stuck_at_the_end(lathe: Lathe, stage: Stage, least: int) -> Stuck | None:
-    """Return where the least bite begins to break a limit, if it does at the end of a stage.
+def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | Stuck:
+    """Return the passes that cut all stages; see :func:`rows`."""
+    found = rows(lathe, stages, least)
+    return found if isinstance(found, Stuck) else found.schedule()
 
-    The last pass takes at least that bite, so nothing more need be tried.
-    """
-    low, high = stage.start, stage.end - least
-    cut = lathe.cut(stage, high, least)
-    if lathe.is_safe(cut, stage):
+
+def _broken(lathe: Lathe, stage: Stage, row: Sequence[int]) -> frozenset[tuple[int, int]]:
+    """Return division and bite of those in a row that do not hold where they stand."""
+    starts = accumulate((bite * stage.strokes for bite in row), initial=stage.start)
+    moves = zip(starts, row, strict=False)
+    return frozenset(move for move in moves if not lathe.keeps(stage, *move))
+
+
+def _ended_lightly(bites: Bites, least: int) -> list[int] | None:
+    """Return the fewest bites whose last alone is below the least one."""
+    stage = bites.stage
+    ends = {
+        at: count
+        for at, count in reached(bites, least).items()
+        if 0 < stage.end - at < least * stage.strokes
+        and bites.is_safe(at, (stage.end - at) // stage.strokes)
+    }
+    if not ends:
         return None
-    while low < high:
-        middle = (low + high) // 2
-        trial = lathe.cut(stage, middle, least)
-        if lathe.is_safe(trial, stage):
-            low = middle + 1
-        else:
-            high, cut = middle, trial
-    return Stuck(stage, high, least, lathe.hardest(cut, stage)[0], cut)
+    # The deepest of the fewest leaves the lightest pass for the end.
+    at = max(ends, key=lambda at: (-ends[at], at))
+    return [*_shortest_to(bites, at, least), (stage.end - at) // stage.strokes]
 
 
-def _certain(found: Stuck | None) -> Stuck:
-    """Return why a stage has no bites: with a light last pass allowed there is always a reason."""
-    if found is None:
-        msg = "every dead end of the search is a bite that breaks a limit"
-        raise AssertionError(msg)
-    return found
-
-
-def _stage_bites(
-    lathe: Lathe, stage: Stage, least: int, *, thin: bool
-) -> list[Bite] | Stuck | None:
-    """Return the bites of a stage, by trying the largest first and stepping back at a dead end.
-
-    ``None`` if bites between the least and the largest cannot be made to add up.
-    """
-    stuck: Stuck | None = None
-    dead: set[int] = set()
-    taken: list[tuple[int, int, RuledBy]] = []
-    open_choices: list[Iterator[tuple[int, RuledBy]]] = []
-    before = stage.start
-    while before < stage.end:
-        if len(open_choices) == len(taken):
-            most, ruled = largest_bite(lathe, stage, before, taken[-1][1] if taken else 0)
-            rest = stage.end - before
-            needed = min(least, rest) if thin else least
-            if most < needed <= rest and (stuck is None or before > stuck.before):
-                cut = lathe.cut(stage, before, needed)
-                stuck = Stuck(stage, before, needed, lathe.hardest(cut, stage)[0], cut)
-            open_choices.append(iter(_choices(most, ruled, least, rest, thin=thin)))
-        choice = next(
-            (
-                c
-                for c in open_choices[-1]
-                if before + c[0] not in dead and not _hopeless(stuck, before + c[0], least)
-            ),
-            None,
+def _shortest_to(bites: Bites, end: int, least: int) -> list[int]:
+    """Return the fewest bites that lead to a division that can be reached, largest first."""
+    counts = reached(bites, least)
+    row: list[int] = []
+    at, strokes = end, bites.stage.strokes
+    while at > bites.stage.start:
+        bite = next(
+            bite
+            for bite in bites.sizes
+            if bite >= least
+            and counts.get(at - bite * strokes) == counts[at] - 1
+            and bites.is_safe(at - bite * strokes, bite)
         )
-        if choice is not None:
-            taken.append((before, *choice))
-            before += choice[0]
-            continue
-        dead.add(before)
-        open_choices.pop()
-        if not taken:
-            return stuck
-        before = taken.pop()[0]
-    return [Bite(stage, at, bite, lathe.cut(stage, at, bite), ruled) for at, bite, ruled in taken]
+        row.insert(0, bite)
+        at -= bite * strokes
+    return row
 
 
-def _hopeless(stuck: Stuck | None, before: int, least: int) -> bool:
-    """Whether a depth lies where the least bite is known to break a limit.
-
-    With depth the force grows and the bar gets weaker, so what is unsafe at one depth is unsafe
-    below it. The blade's worst section wanders, so it is looked at anew each time.
-    """
-    return (
-        stuck is not None
-        and stuck.limit != "blade"
-        and before >= stuck.before
-        and stuck.stage.end - before >= least
+def _stuck(lathe: Lathe, bites: Bites, least: int) -> Stuck:
+    """Return the deepest division that safe bites lead to, and what ends it there."""
+    stage = bites.stage
+    at = max(reached(bites, least))
+    bite = min(least, (stage.end - at) // stage.strokes)
+    before, cut = max(
+        zip((at, at + bite), lathe.cuts(stage, at, bite), strict=False),
+        key=lambda each: lathe.hardest(each[1], stage)[1],
     )
+    return Stuck(stage, before, bite, lathe.hardest(cut, stage)[0], cut)
 
 
-def _choices(
-    most: int, ruled: RuledBy, least: int, rest: int, *, thin: bool
-) -> Iterator[tuple[int, RuledBy]]:
-    """Give the bites worth trying at one depth, best first."""
-    if rest < least:
-        if thin and 0 < rest <= most:
-            yield rest, "remaining"
-        return
-    if most >= rest:
-        yield rest, ruled
-        return
-    if rest - most < least:
-        # The largest bite would leave a scrape: share what is left over two passes.
-        half = (rest + 1) // 2
-        if least <= half <= most:
-            yield half, ruled if half == most else "remaining"
-    for bite in range(most, least - 1, -1):
-        yield bite, ruled if bite == most else "remaining"
+def _passes(lathe: Lathe, bites: Bites, before: int, bite: int) -> list[Bite]:
+    """Return the passes of one bite: one, or two where the flanks cut in turn."""
+    stage = bites.stage
+    aside = stage.aside_by(bite * lathe.step)
+    ruled = _ruled_by(lathe, bites, before, bite)
+    return [
+        Bite(
+            stage,
+            before + stroke * bite,
+            bite,
+            cut,
+            ruled,
+            lathe.hardest(cut, stage)[1],
+            stage.aside + (0 if stroke else aside),
+        )
+        for stroke, cut in enumerate(lathe.cuts(stage, before, bite))
+    ]
+
+
+def _ruled_by(lathe: Lathe, bites: Bites, before: int, bite: int) -> RuledBy:
+    stage = bites.stage
+    if before + bite * stage.strokes == stage.end:
+        return "finish" if stage.step == "finish" else "remaining"
+    if bite < bites.largest(before):
+        return "remaining"
+    if before + (bite + 1) * stage.strokes > stage.end:
+        return "remaining"
+    return lathe.hardest_of(stage, before, bite + 1)[0]

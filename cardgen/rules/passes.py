@@ -8,18 +8,41 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import inf
+from functools import lru_cache
+from math import atan2, inf, tan
 from typing import Literal
 
 from cardgen.rules.blade import Blade, Load
 from cardgen.rules.boring import Bar
 from cardgen.rules.cutting import Groove, Law, side_force, spindle_power
+from cardgen.rules.dialling import divisions_within
 from cardgen.rules.holding import Work
+from cardgen.rules.thinning import Thinning
 
 LimitName = Literal["chip", "force", "deflection", "work stress", "blade", "power"]
+StepName = Literal["rough", "side", "widen", "finish"]
 _ROUNDING = 1e-9
 """Part of a limit that is floating-point noise."""
 LIMITS: tuple[LimitName, ...] = ("chip", "force", "deflection", "work stress", "blade", "power")
+
+
+@dataclass(frozen=True, slots=True)
+class Zigzag:
+    """How a tool is moved sideways so that its flanks cut in turn.
+
+    Attributes
+    ----------
+    step
+        Travel of one division of the slide that moves it along the axis [mm].
+    shut
+        The cutting law where the other flank cuts as well, so that the chip is hemmed in.
+    shave
+        A flank that takes no thicker chip than this is only shaved [mm].
+    """
+
+    step: float
+    shut: Law
+    shave: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +67,13 @@ class Stage:
         Of the material with this tool.
     slot
         Dial division to which the bar is already cut by an earlier stage.
+    aside
+        Divisions of the compound slide, set along the axis, at which the whole stage is cut.
+    zigzag
+        For flanks that cut in turn: every bite is then taken twice, once to either side.
     """
 
-    step: Literal["rough", "widen", "finish"]
+    step: StepName
     start: int
     end: int
     point: float
@@ -55,6 +82,24 @@ class Stage:
     chip: float
     law: Law
     slot: int = 0
+    aside: int = 0
+    zigzag: Zigzag | None = None
+
+    @property
+    def strokes(self) -> int:
+        """Passes that a bite is taken in: two where the flanks cut in turn."""
+        return 1 if self.zigzag is None else 2
+
+    def aside_by(self, increment: float) -> int:
+        """Return by how many sideways divisions the tool goes to and fro for a bite [mm].
+
+        By as much as the flatter flank recedes, and no farther, so that the groove's own flanks
+        are never passed: what is left for the flank that should not cut is less than a division.
+        """
+        if self.zigzag is None:
+            return 0
+        flatter = min(tan(self.groove.leading), tan(self.groove.trailing))
+        return divisions_within(increment * flatter, self.zigzag.step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +125,29 @@ class Cut:
             "blade": self.tool_stress,
             "power": self.power,
         }[name]
+
+
+@dataclass(frozen=True, slots=True)
+class _Chips:
+    """The forces of a pass before anything has bent: on the point and on both flanks [N]."""
+
+    point: float
+    flanks: float
+    side: float
+    thickest: float
+    depth: float
+
+    @property
+    def force(self) -> float:
+        return self.point + self.flanks
+
+    def load(self, overload: float) -> Load:
+        return Load(overload * self.point, overload * self.flanks, self.depth, overload * self.side)
+
+
+@lru_cache(maxsize=64)
+def _thinning(work: Work | Bar, radial_share: float) -> Thinning:
+    return Thinning(work.give, lambda core: work.strain(core, radial_share))
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,31 +180,52 @@ class Lathe:
     speed: float | None
     allowed: Mapping[LimitName, float]
 
-    def cut(self, stage: Stage, before: int, bite: int) -> Cut:
-        """Return what a pass of ``bite`` divisions after division ``before`` asks."""
-        depth, increment = before * self.step, bite * self.step
-        edges = stage.groove.edges(depth, increment, stage.point, self.feed)
-        point, *flanks = (stage.law.force(edge) for edge in edges)
-        force = point + sum(flanks)
+    def cut(self, stage: Stage, before: int, bite: int, *, back: bool = False) -> Cut:
+        """Return what a pass of ``bite`` divisions after division ``before`` asks.
+
+        Parameters
+        ----------
+        back
+            Where the flanks cut in turn: whether this is the second pass of a bite, in which the
+            tool goes back towards the trailing side.
+        """
+        chips = self._chips(stage, before, bite, back=back)
+        force = chips.force
         radial = self.radial_share * force
-        side = side_force(stage.law, stage.groove, edges, self.radial_share)
-        core = self.work.blank - 2 * max(before + bite, stage.slot) * self.step
-        load = Load(
-            self.dig_in * point,
-            self.dig_in * sum(flanks),
-            depth + increment,
-            self.dig_in * side,
-        )
+        core = self._core(stage, before + bite)
         return Cut(
             force=force,
             radial=radial,
-            side=side,
-            chip=max(edge.thickness for edge in edges if edge.width > 0),
+            side=chips.side,
+            chip=chips.thickest,
             deflection=radial * self.work.give(core),
             work_stress=self.dig_in * force * self.work.strain(core, self.radial_share),
-            tool_stress=stage.blade.stress(load),
+            tool_stress=stage.blade.stress(chips.load(self.dig_in)),
             power=spindle_power(force, self.work.blank, self.speed) if self.speed else 0.0,
         )
+
+    def cuts(self, stage: Stage, before: int, bite: int) -> tuple[Cut, ...]:
+        """Return what each pass of a bite asks, one after the other."""
+        first = self.cut(stage, before, bite)
+        if stage.strokes == 1:
+            return (first,)
+        return first, self.cut(stage, before + bite, bite, back=True)
+
+    def keeps(self, stage: Stage, before: int, bite: int) -> bool:
+        """Whether no pass of a bite breaks a limit; as :meth:`is_safe`, but quicker.
+
+        What is quick to say is asked first, and the bar is bent only where what is known of it at
+        other depths does not tell.
+        """
+        if stage.strokes == 1:
+            return self._keeps(stage, before, bite, back=False)
+        return self._keeps(stage, before, bite, back=False) and self._keeps(
+            stage, before + bite, bite, back=True
+        )
+
+    def cut_chip(self, stage: Stage, bite: int) -> float:
+        """Return the thickest chip of a bite [mm]; the same at every depth."""
+        return self._chips(stage, stage.start, bite, back=False).thickest
 
     def limit(self, name: LimitName, stage: Stage) -> float:
         """Return a limit that holds in a stage; infinite where none is set."""
@@ -148,6 +237,52 @@ class Lathe:
         worst = max(LIMITS, key=used.__getitem__)
         return worst, used[worst]
 
+    def hardest_of(self, stage: Stage, before: int, bite: int) -> tuple[LimitName, float]:
+        """Return the same for the harder pass of a bite."""
+        cuts = self.cuts(stage, before, bite)
+        return max((self.hardest(cut, stage) for cut in cuts), key=lambda found: found[1])
+
     def is_safe(self, cut: Cut, stage: Stage) -> bool:
         """Whether a pass breaks no limit."""
         return self.hardest(cut, stage)[1] <= 1 + _ROUNDING
+
+    def _core(self, stage: Stage, reached: int) -> float:
+        return self.work.blank - 2 * max(reached, stage.slot) * self.step
+
+    def _chips(self, stage: Stage, before: int, bite: int, *, back: bool) -> _Chips:
+        depth, increment = before * self.step, bite * self.step
+        feed, law = self.feed, stage.law
+        if stage.zigzag is not None:
+            aside = stage.aside_by(increment) * stage.zigzag.step
+            feed = atan2(-aside if back else aside, increment)
+        edges = stage.groove.edges(depth, increment, stage.point, feed)
+        if stage.zigzag is not None:
+            idle = edges[1] if back else edges[2]
+            if feed == 0 or idle.thickness > stage.zigzag.shave:
+                law = stage.zigzag.shut
+        point, *flanks = (law.force(edge) for edge in edges)
+        return _Chips(
+            point=point,
+            flanks=sum(flanks),
+            side=side_force(law, stage.groove, edges, self.radial_share),
+            thickest=max(edge.thickness for edge in edges if edge.width > 0),
+            depth=depth + increment,
+        )
+
+    def _keeps(self, stage: Stage, before: int, bite: int, *, back: bool) -> bool:
+        allowed, most = self.allowed, 1 + _ROUNDING
+        chips = self._chips(stage, before, bite, back=back)
+        force = chips.force
+        if chips.thickest > stage.chip * most or force > allowed.get("force", inf) * most:
+            return False
+        if self.speed and spindle_power(force, self.work.blank, self.speed) > (
+            allowed.get("power", inf) * most
+        ):
+            return False
+        bent = allowed.get("deflection", inf) * most / (self.radial_share * force)
+        strained = allowed.get("work stress", inf) * most / (self.dig_in * force)
+        core = self._core(stage, before + bite)
+        if not _thinning(self.work, self.radial_share).keeps(core, bent, strained):
+            return False
+        worst = allowed.get("blade", inf)
+        return worst == inf or stage.blade.stress(chips.load(self.dig_in)) <= worst * most
