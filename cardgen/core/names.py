@@ -97,6 +97,8 @@ NAMES: Mapping[str, Name] = {
     "setup.check_travel": Name("Check: 10 turns move the carriage", "", "mm", 2),
     "setup.speed": Name("Spindle speed", "n", "1/min", 0),
     "setup.speed_reason": Name("Ruled by"),
+    "setup.range": Name("Range"),
+    "setup.power": Name("Power at that speed", "Pn", "W", 0, "down"),
     "setup.cutting_speed": Name("Cutting speed", "v", "m/min", 1),
     "setup.carriage_speed": Name("Carriage speed", "vc", "mm/s", 2),
     "setup.time_to_stop": Name("Time from start to stop", "t", "s", 1, "down"),

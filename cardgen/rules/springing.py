@@ -124,9 +124,7 @@ def barrel(sizes: Sequence[float]) -> float:
     -0.1
     """
     last = len(sizes) - 1
-    bulges = [
-        size - (sizes[0] + (sizes[-1] - sizes[0]) * k / last) for k, size in enumerate(sizes)
-    ]
+    bulges = [size - (sizes[0] + (sizes[-1] - sizes[0]) * k / last) for k, size in enumerate(sizes)]
     inner = bulges[1:-1]
     most = max(inner, default=-inf)
     least = min(inner, default=inf)

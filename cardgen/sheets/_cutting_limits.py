@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.rules.holding import Work
+from cardgen.sheets._cutting_safe import record_holding
 from cardgen.sheets._cutting_tables import chip_thickness, practice, tool_strength
 from cardgen.spec.job import Job
 
@@ -91,23 +92,25 @@ def _allowances(job: Job, sheet: Sheet) -> None:
         evidence=bending.evidence,
     )
     machine = job.machine
+    full = {
+        "P": Input(machine.power, "W", "machine:spindle.power", "read"),
+        "e": Input(machine.efficiency, "", "machine:spindle.efficiency", "read"),
+    }
+    in_range = "setup.power" in sheet
     sheet.add(
         "cutting.power_allowed",
-        machine.power * machine.efficiency,
-        formula="P e",
-        inputs={
-            "P": Input(machine.power, "W", "machine:spindle.power", "read"),
-            "e": Input(machine.efficiency, "", "machine:spindle.efficiency", "read"),
-        },
+        sheet.number("setup.power") if in_range else machine.power * machine.efficiency,
+        formula="Pn" if in_range else "P e",
+        inputs={"Pn": sheet.ref("setup.power")} if in_range else full,
         source="definition of efficiency",
         basis="computed",
     )
     meant = practice("lathe-speed")
     sheet.add(
         "cutting.force_allowed",
-        60 * sheet.number("cutting.power_allowed") / meant.value,
-        formula="60 Pa / v",
-        inputs={"Pa": sheet.ref("cutting.power_allowed"), "v": meant.input},
+        60 * machine.power * machine.efficiency / meant.value,
+        formula="60 P e / v",
+        inputs={**full, "v": meant.input},
         source=meant.source,
         basis="practice",
         evidence=meant.evidence,
@@ -162,7 +165,8 @@ def bar_length(sheet: Sheet) -> None:
 
 
 def free_length(job: Job, sheet: Sheet, work: Work) -> None:
-    """Record the longest length without support."""
+    """Record how the bar is held and its longest length without support."""
+    record_holding(job, sheet, work)
     length = Input(work.stickout, "mm", "spec:work.stickout", "read")
     note = "a follow rest goes along with the tool" if work.rest == "follow" else ""
     if work.rest == "steady" and work.steady_at is not None:

@@ -7,6 +7,7 @@ from cardgen.rules.dialling import reading, reading_outwards, travel
 from cardgen.rules.infeed import Bite
 from cardgen.rules.methods import Plan
 from cardgen.sheets._cutting_tables import practice
+from cardgen.sheets._cutting_work import springs_to_make
 from cardgen.spec.job import Job
 from cardgen.spec.lathe import Dial
 
@@ -28,9 +29,12 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
     )
     soft = sheet.number("cutting.deflection_max") > sheet.number("cutting.deflection_allowed") / 2
     spring = practice("spring-passes-soft" if soft else "spring-passes")
+    springs = springs_to_make(spring.value, sheet)
     sheet.add(
         "cutting.spring_passes",
-        spring.value,
+        float(springs),
+        formula="max(Nu, Ns)",
+        inputs={"Nu": spring.input, "Ns": sheet.ref("cutting.spring_needed")},
         source=spring.source,
         basis="practice",
         evidence=spring.evidence,
@@ -67,7 +71,7 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
             basis="computed",
         )
     if "setup.speed" in sheet:
-        total = len(bites) + round(spring.value)
+        total = len(bites) + springs
         sheet.add(
             "cutting.time",
             60
@@ -87,7 +91,7 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
             source="kinematics",
             basis="computed",
         )
-    return round(spring.value)
+    return springs
 
 
 def _shown(sheet: Sheet, divisions: int, dial: Dial) -> str:

@@ -8,8 +8,11 @@ from cardgen.core.figure import Input, Sheet
 from cardgen.rules.infeed import Bite, Schedule
 from cardgen.rules.methods import Case, Plan
 from cardgen.sheets._cutting_case import correction, correction_inputs
+from cardgen.sheets._cutting_give import give_inputs
 from cardgen.sheets._cutting_list import counts, passes
+from cardgen.sheets._cutting_safe import record_safe
 from cardgen.sheets._cutting_tables import force_factor, practice
+from cardgen.sheets._cutting_work import record_bend, record_left
 from cardgen.spec.job import Job
 
 _KIENZLE = "Kienzle law"
@@ -81,8 +84,11 @@ def schedule_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, outcome: Sc
     """Record the passes and the worst of each quantity."""
     _width(sheet, case, plan)
     _hardest(sheet, case, plan, outcome.bites)
-    _worst_of_each(sheet, outcome.bites)
+    _worst_of_each(job, sheet, outcome.bites)
+    record_safe(job, sheet, plan, outcome.bites)
+    sprung = record_bend(job, sheet, plan, outcome.bites)
     springs = counts(job, sheet, plan, outcome.bites)
+    record_left(sheet, sprung, springs)
     passes(job, sheet, plan, outcome.bites, springs)
 
 
@@ -210,13 +216,13 @@ def _force_formula(sheet: Sheet, plan: Plan, worst: Bite) -> tuple[str, dict[str
     return f"K kc ({' + '.join(terms)})", inputs
 
 
-def _worst_of_each(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
+def _worst_of_each(job: Job, sheet: Sheet, bites: tuple[Bite, ...]) -> None:
     lines = list(enumerate(bites, 1))
     force = {"Fc": sheet.ref("cutting.force_max")}
     if sheet.internal:
         _worst_of_bar(sheet, bites)
     else:
-        _worst_of_work(sheet, bites)
+        _worst_of_work(job, sheet, bites)
     number, worst = max(lines, key=lambda line: line[1].cut.tool_stress)
     tool = (
         "roughing tool"
@@ -242,7 +248,7 @@ def _worst_of_each(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
     )
 
 
-def _worst_of_work(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
+def _worst_of_work(job: Job, sheet: Sheet, bites: tuple[Bite, ...]) -> None:
     lines = list(enumerate(bites, 1))
     number, worst = max(lines, key=lambda line: line[1].cut.deflection)
     force = {"Fc": sheet.ref("cutting.force_max")}
@@ -257,10 +263,11 @@ def _worst_of_work(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
             "lu": sheet.ref("cutting.unsupported_length"),
             "d": sheet.ref("thread.blank_diameter"),
             "d3": sheet.ref("thread.minor_diameter"),
-        },
+        }
+        | give_inputs(job),
         source=_BEAM,
         basis="computed",
-        note=f"pass {number}; chuck, centres and machine are taken as stiff",
+        note=f"pass {number}; chuck, centres and rest give way like springs",
     )
     number, worst = max(lines, key=lambda line: line[1].cut.work_stress)
     sheet.add(
