@@ -15,6 +15,7 @@ from cardgen.rules.speeds import (
     speed_for_power,
 )
 from cardgen.rules.stopping import carriage_speed, run_out, speed_for_run_out, time_over
+from cardgen.sheets._setup_range import record_range
 from cardgen.sheets._setup_words import (
     given,
     known,
@@ -47,8 +48,12 @@ def record(job: Job, sheet: Sheet, half_nut_opens: bool) -> Choice:
             "G": sheet.ref("setup.groove_given"),
             "tr": given(machine.reaction, "s", "machine:carriage-stop.reaction"),
         }
-    choice = choose_speed(machine.speeds, limits)
+    able = tuple(speed for speed in machine.speeds if not _stalls(job, sheet, speed))
+    choice = choose_speed(able or machine.speeds, limits)
     _record_speed(job, sheet, choice, limits, inputs)
+    record_range(job, sheet, choice.speed)
+    if not able:
+        _warn_of_stall(job, sheet, choice.speed)
     _record_motion(job, sheet, choice.speed)
     if SURFACE in choice.broken:
         sheet.warn(
@@ -94,6 +99,27 @@ def _light_force(job: Job, sheet: Sheet) -> float:
     width = sheet.number("tool.tip_width") if "tool.tip_width" in sheet else job.thread.pitch / 2
     law = Law(cutting.kc11.value, cutting.mc.value)
     return law.force(Edge(width, practised("light-cut")))
+
+
+def _stalls(job: Job, sheet: Sheet, speed: float) -> bool:
+    """Whether belt or motor, which turn no harder at a low speed, let even a light cut stand."""
+    machine = job.machine
+    have = machine.power_at(speed)
+    if have >= machine.power * machine.efficiency:
+        return False
+    return spindle_power(_light_force(job, sheet), float(_diameter(job, sheet).value), speed) > have
+
+
+def _warn_of_stall(job: Job, sheet: Sheet, speed: float) -> None:
+    d = float(_diameter(job, sheet).value)
+    needed = spindle_power(_light_force(job, sheet), d, speed)
+    have = job.machine.power_at(speed)
+    sheet.warn(
+        "setup.too_little_torque",
+        f"The spindle stalls: at {speed:g} rev/min a light cut takes "
+        f"{rounded(needed, 0, 'up')} W, and there are {rounded(have, 0, 'down')} W. A slower gear "
+        "or a narrower tool would help.",
+    )
 
 
 def _record_speed(

@@ -79,7 +79,12 @@ def _speed(view: View, kit: Kit) -> list[Block]:
     reason = f"{view.label('setup.speed_reason')}: {view.written('setup.speed_reason')}"
     speed = view.written("setup.speed")
     label = view.label("setup.speed") + view.mark("setup.speed")
-    return [kit.space(), kit.big(label, speed), kit.paragraph(f"{reason}.")]
+    return [
+        kit.space(),
+        kit.big(label, speed),
+        *kit.figures("setup.range", "setup.power"),
+        kit.paragraph(f"{reason}."),
+    ]
 
 
 def _dial(view: View, kit: Kit) -> list[Block]:
