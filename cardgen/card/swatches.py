@@ -6,7 +6,7 @@ a pattern instead of a colour. The one to work to carries a pointer, a wide fram
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from cardgen.card.hatch import hatching
 from cardgen.card.pen import BLACK, HAIR, NARROW, WIDE, Ink, Pen, Weight
@@ -35,7 +35,15 @@ _PATTERNS: dict[str, tuple[tuple[float, float], ...]] = {
 }
 
 
-def chart(pen: Pen, width: float, size: float, swatches: Sequence[Swatch], mono: bool) -> Piece:
+def chart(
+    pen: Pen,
+    width: float,
+    size: float,
+    swatches: Sequence[Swatch],
+    mono: bool,
+    *,
+    spread: bool = False,
+) -> Piece:
     """Return a chart in as many columns as there is room for.
 
     Parameters
@@ -46,8 +54,11 @@ def chart(pen: Pen, width: float, size: float, swatches: Sequence[Swatch], mono:
         In order; they run down the columns.
     mono
         Whether patches are patterns instead of colours.
+    spread
+        Whether the limits of each colour are written after its name.
     """
-    columns = _columns(pen, width, size, swatches)
+    entries = {swatch.name: _entry(swatch, spread) for swatch in swatches}
+    columns = _columns(pen, width, size, swatches, entries)
     spare = (width - sum(wide for wide, _ in columns)) / len(columns)
     high = max(lines_height(1, size), 4.0)
     pitch = high + _APART
@@ -56,21 +67,27 @@ def chart(pen: Pen, width: float, size: float, swatches: Sequence[Swatch], mono:
         left = x
         for wide, column in columns:
             for row, swatch in enumerate(column):
-                _cell(pen, (left, y + row * pitch), high, size, swatch, mono)
+                _cell(pen, (left, y + row * pitch), high, size, swatch, mono, entries[swatch.name])
             left += wide + spare
 
     return Piece(max(len(column) for _, column in columns) * pitch, draw)
 
 
 def _columns(
-    pen: Pen, width: float, size: float, swatches: Sequence[Swatch]
+    pen: Pen,
+    width: float,
+    size: float,
+    swatches: Sequence[Swatch],
+    entries: Mapping[str, str],
 ) -> list[tuple[float, Sequence[Swatch]]]:
     """Return the columns of the chart with the width that each needs [mm]."""
     frame = _POINTER + _PATCH + _BESIDE
     for count in range(len(swatches), 0, -1):
         rows = -(-len(swatches) // count)
         split = [swatches[k : k + rows] for k in range(0, len(swatches), rows)]
-        wide = [frame + max(pen.width(_entry(s), size, "bold") for s in part) for part in split]
+        wide = [
+            frame + max(pen.width(entries[s.name], size, "bold") for s in part) for part in split
+        ]
         if sum(wide) + _BESIDE * (len(split) - 1) <= width:
             return list(zip(wide, split, strict=True))
     msg = f"{pen.owner}: a chart of colours does not fit {width:.1f} mm"
@@ -78,7 +95,13 @@ def _columns(
 
 
 def _cell(
-    pen: Pen, corner: tuple[float, float], high: float, size: float, swatch: Swatch, mono: bool
+    pen: Pen,
+    corner: tuple[float, float],
+    high: float,
+    size: float,
+    swatch: Swatch,
+    mono: bool,
+    entry: str,
 ) -> None:
     x, y = corner
     left, right = x + _POINTER, x + _POINTER + _PATCH
@@ -89,11 +112,12 @@ def _cell(
         pen.path(arrow, closed=True, stroke=None, fill=BLACK)
     base = y + (high - lines_height(1, size)) / 2 + first_base(pen, size)
     weight: Weight = "bold" if swatch.chosen else "regular"
-    pen.text(right + _BESIDE, base, _entry(swatch), size, weight=weight)
+    pen.text(right + _BESIDE, base, entry, size, weight=weight)
 
 
-def _entry(swatch: Swatch) -> str:
-    return f"{swatch.temperature:.0f} {swatch.name}"
+def _entry(swatch: Swatch, spread: bool) -> str:
+    entry = f"{swatch.temperature:.0f} {swatch.name}"
+    return f"{entry} ({swatch.low:.0f}–{swatch.high:.0f})" if spread else entry
 
 
 def _patch(pen: Pen, box: tuple[float, float, float, float], swatch: Swatch, mono: bool) -> None:

@@ -125,4 +125,24 @@ def equivalent_temperature(
     532
     """
     parameter = hollomon_jaffe(temperature, time, constant, kelvin)
-    return parameter * 1000 / (constant + log10(other_time / 3600)) - kelvin
+    return parameter_temperature(parameter, other_time, constant, kelvin)
+
+
+def parameter_temperature(parameter: float, time: float, constant: float, kelvin: float) -> float:
+    """Return the temperature that gives a tempering parameter in a time [degC].
+
+    Parameters
+    ----------
+    parameter
+        In thousands, as :func:`hollomon_jaffe` gives it.
+    time
+        [s]
+    constant, kelvin
+        As for :func:`hollomon_jaffe`.
+
+    Examples
+    --------
+    >>> round(parameter_temperature(9.605, 7200, 20, 273.15))
+    200
+    """
+    return parameter * 1000 / (constant + log10(time / 3600)) - kelvin

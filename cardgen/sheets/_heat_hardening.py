@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from cardgen import library
 from cardgen.core.figure import Input
-from cardgen.core.swatch import Swatch
-from cardgen.rules import colours, heat
+from cardgen.rules import heat
 from cardgen.sheets._constants import constant, source, value
-from cardgen.sheets._heat_steel import record_heating, record_published
+from cardgen.sheets._heat_conflict import spoils
+from cardgen.sheets._heat_depth import as_quenched, record_depth, record_hardness
+from cardgen.sheets._heat_glow import glow, glow_source
+from cardgen.sheets._heat_soak import record_heating
 from cardgen.sheets._heat_treatment import (
     TABLE,
     Treatment,
@@ -18,40 +19,6 @@ from cardgen.sheets._heat_treatment import (
 )
 from cardgen.spec.job import HeatStep
 from cardgen.spec.substance import Heat, Sourced
-
-_GLOW = "heat/glow_colours"
-
-
-def glow(temperature: float) -> str:
-    """Return the name of the glow at a temperature; empty below the first that is named."""
-    found = colours.band(_glow_bands(), temperature)
-    return "" if found is None else library.table(_GLOW)[found]["name"]
-
-
-def _glow_bands() -> list[tuple[float, float]]:
-    marks = [float(row["temperature"]) for row in library.table(_GLOW)]
-    # Half a step of the table beyond its ends.
-    return colours.edges(marks, marks[0] - 25, marks[-1] + 50)
-
-
-def glow_chart(t: Treatment) -> None:
-    """Hand the glow colours next to the hardening heat to the panel."""
-    rows, bands = library.table(_GLOW), _glow_bands()
-    found = colours.band(bands, t.sheet.number("heat.harden_temperature"))
-    if found is None:
-        return
-    for index in range(max(0, found - 1), min(len(rows), found + 2)):
-        row, (low, high) = rows[index], bands[index]
-        swatch = Swatch(
-            row["name"],
-            float(row["temperature"]),
-            low,
-            high,
-            row["srgb"],
-            row["hatch"],
-            index == found,
-        )
-        t.tell(swatch.written(), "glow", row["source"])
 
 
 def harden(t: Treatment, index: int, step: HeatStep) -> None:
@@ -69,7 +36,8 @@ def harden(t: Treatment, index: int, step: HeatStep) -> None:
     if at is None:
         return
     t.hardened, t.asked, t.warmths = True, step.hardness, []
-    _record_quench(t, steel, steel.harden, at)
+    spoils(t, step, float(at.value))
+    _record_quench(t, steel, steel.harden, at, step.furnace or "muffle")
     _check_section(t, steel)
     _check_hardness(t, steel, step)
     _tell(t, steel, float(at.value))
@@ -103,7 +71,7 @@ def _temperature(t: Treatment, index: int, step: HeatStep, published: Sourced) -
     return Input(asked, "degC", f"spec:heat.{index}.temperature", "read")
 
 
-def _record_quench(t: Treatment, steel: Heat, published: Sourced, at: Input) -> None:
+def _record_quench(t: Treatment, steel: Heat, published: Sourced, at: Input, furnace: str) -> None:
     sheet = t.sheet
     own = at.origin.startswith("spec:")
     temperature = float(at.value)
@@ -124,12 +92,12 @@ def _record_quench(t: Treatment, steel: Heat, published: Sourced, at: Input) -> 
             "heat.harden_colour",
             name,
             inputs={"T": sheet.ref("heat.harden_temperature")},
-            source=library.table(_GLOW)[0]["source"],
+            source=glow_source(),
             basis="data",
             evidence="read",
             note="books differ by 100 °C in the names of glow colours; judge in shade",
         )
-    record_heating(t, temperature)
+    record_heating(t, temperature, furnace)
     sheet.add(
         "heat.quench",
         steel.quench,
@@ -137,20 +105,10 @@ def _record_quench(t: Treatment, steel: Heat, published: Sourced, at: Input) -> 
         basis="data",
         evidence="read",
     )
-    if steel.section_limit is not None:
-        limit = steel.section_limit
-        sheet.add(
-            "heat.section_limit",
-            limit.value,
-            high=limit.high,
-            formula="x",
-            inputs={"x": material_input(limit, "mm", "heat.section-limit")},
-            source=limit.source,
-            basis="data",
-            evidence=limit.evidence,
-        )
-    if steel.as_quenched is not None:
-        record_published(t, "heat.hardness_quenched", steel.as_quenched, "HRC", "heat.as-quenched")
+    record_depth(t, steel)
+    reached = as_quenched(t)
+    if reached is not None:
+        record_hardness(t, reached)
     _record_austenite(t)
 
 
@@ -183,33 +141,49 @@ def _record_austenite(t: Treatment) -> None:
 
 
 def _check_section(t: Treatment, steel: Heat) -> None:
-    limit = steel.section_limit
-    if limit is None:
+    sheet = t.sheet
+    if "heat.section_limit" not in sheet:
         return
-    section = t.sheet.number("heat.section")
-    end = limit.value if limit.high is None else limit.high
-    said = f"{steel.quench} hardens {t.title} through to {limit.value:g} mm"
-    if section > end:
-        t.sheet.refuse(
-            "heat.section_too_thick",
-            f"The section of {section:.1f} mm is too thick: {said}"
-            + (f", and the skin up to {end:g} mm" if end > limit.value else "")
-            + ". Take a steel that hardens deeper, such as 42crmo4, s7 or o1, or use the "
-            "part as supplied.",
-        )
-    elif section > limit.value:
-        t.sheet.warn(
+    section, limit = sheet.number("heat.section"), sheet["heat.section_limit"]
+    through, end = limit.number, limit.number if limit.high is None else limit.high
+    if section <= through:
+        return
+    said = f"{steel.quench} hardens {t.title} through to {through:.0f} mm"
+    if steel.section_limit is not None:
+        if section > end:
+            skin = f", and the skin up to {end:g} mm" if end > through else ""
+            _refuse_section(t, section, said + skin)
+        else:
+            sheet.warn(
+                "heat.hard_skin",
+                f"{said[0].upper()}{said[1:]}; of {section:.1f} mm only a skin is hard, the core "
+                "stays soft and tough.",
+            )
+    elif section > max(end, sheet.number("heat.ideal_diameter")):
+        _refuse_section(t, section, f"{said}, and to {end:.0f} mm if it is well stirred")
+    else:
+        sheet.warn(
             "heat.hard_skin",
-            f"{said[0].upper()}{said[1:]}; of {section:.1f} mm only a skin is hard, the core "
-            "stays soft and tough.",
+            f"{said[0].upper()}{said[1:]} in a still bath and to {end:.0f} mm in one that is well "
+            f"stirred: the core of {section:.1f} mm may stay soft and tough.",
         )
+
+
+def _refuse_section(t: Treatment, section: float, said: str) -> None:
+    t.sheet.refuse(
+        "heat.section_too_thick",
+        f"The section of {section:.1f} mm is too thick: {said}. Take a steel that hardens deeper, "
+        "such as 42crmo4, s7 or o1, or use the part as supplied.",
+    )
 
 
 def _check_hardness(t: Treatment, steel: Heat, step: HeatStep) -> None:
-    reached = steel.as_quenched
+    reached = as_quenched(t)
     if step.hardness is None or reached is None:
         return
-    top = reached.value if reached.high is None else reached.high
+    scatter = value(TABLE, "hardness-scatter")
+    computed = steel.as_quenched is None
+    top = reached.value + scatter if computed else reached.high or reached.value
     if step.hardness > top:
         t.sheet.refuse(
             "heat.hardness_not_reached",
@@ -236,7 +210,8 @@ def _tell(t: Treatment, steel: Heat, temperature: float) -> None:
     name = glow(temperature)
     soak = duration(sheet.number("heat.soak"))
     warm = duration(sheet.number("heat.heating_time"))
-    reached = "" if steel.as_quenched is None else f" File-hard: {_range(steel.as_quenched)}."
+    found = as_quenched(t)
+    reached = "" if found is None else f" File-hard: {_range(found)}."
     stir = {
         "air": "Cool in still air",
         "oil": "Quench under the oil's surface and keep moving",

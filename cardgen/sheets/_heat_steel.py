@@ -1,4 +1,4 @@
-"""What is known of the steel and its section before the fire: Ac1, Ac3, Ms, time to heat."""
+"""What is known of the steel and its section before the fire: Ac1, Ac3 and Ms."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from cardgen import library
 from cardgen.core.figure import Input
 from cardgen.rules import heat
-from cardgen.sheets._constants import constant, evidence, source, value
-from cardgen.sheets._heat_treatment import TABLE, Treatment, material_input
+from cardgen.sheets._constants import evidence
+from cardgen.sheets._heat_treatment import Treatment, material_input
 from cardgen.spec.substance import Sourced
 
 
@@ -35,6 +35,7 @@ def record_critical(t: Treatment) -> None:
     if steel is None:
         return
     composition = t.job.work.material.composition
+    outside = False
     for name, known in (("a1", steel.a1), ("ac3", steel.ac3), ("ms", steel.ms)):
         if known is not None:
             record_published(t, f"heat.{name}", known, "degC", f"heat.{name}")
@@ -43,6 +44,15 @@ def record_critical(t: Treatment) -> None:
             continue
         elif _in_range(name, composition):
             _record_regression(t, name, composition)
+        else:
+            outside = True
+    if outside:
+        t.tell(
+            "What is missing of Ac1, Ac3 and Ms is not published for this steel, and Andrews' "
+            "formulas end at 0.6 % carbon: go by the hardening heat.",
+            "remark",
+            "K. W. Andrews, JISI 203 (1965)",
+        )
 
 
 def record_published(t: Treatment, id: str, known: Sourced, unit: str, key: str) -> None:
@@ -83,12 +93,13 @@ def _record_regression(t: Treatment, name: str, composition: Mapping[str, float]
         f"{factor:g}" if term == "1" else f"{'-' if factor < 0 else '+'} {abs(factor):g} {term}"
         for term, factor in terms.items()
     )
+    known = t.job.work.material.composition_evidence
     t.sheet.add(
         f"heat.{name}",
         heat.regression(terms, composition),
         formula=formula,
         inputs={
-            element: Input(composition[element], "", f"material:composition.{element}", "read")
+            element: Input(composition[element], "", f"material:composition.{element}", known)
             for element in map(_element, terms)
             if element in composition
         },
@@ -101,74 +112,3 @@ def _record_regression(t: Treatment, name: str, composition: Mapping[str, float]
 
 def _element(term: str) -> str:
     return term.removeprefix("sqrt(").removesuffix(")")
-
-
-def record_heating(t: Treatment, temperature: float) -> None:
-    """Record how long the part takes to come to heat and how long it soaks there."""
-    sheet = t.sheet
-    if "heat.soak" in sheet:
-        return
-    section = Input(t.section, "mm", "spec:work.stock", "read")
-    rate = {side: value(TABLE, f"soak-{side}") for side in ("low", "usual", "high")}
-    least = value(TABLE, "soak-least")
-    by = {side: max(least * 60, 60 * minutes * t.section / 25.4) for side, minutes in rate.items()}
-    sheet.add(
-        "heat.soak",
-        by["usual"],
-        low=by["low"],
-        high=by["high"],
-        formula="max(60 s, 60 k D / 25.4)",
-        inputs={
-            "s": constant(TABLE, "soak-least"),
-            "k": constant(TABLE, "soak-usual"),
-            "D": section,
-        },
-        source=source(TABLE, "soak-usual"),
-        basis="practice",
-        note="counted from when the part is at heat; published rules differ by three to one",
-    )
-    density = t.job.work.material.density
-    inputs = {
-        "D": section,
-        "T": Input(temperature, "degC", "heat.harden_temperature", "derived"),
-        "rho": material_input(density, "kg/m3", "density"),
-        "c": constant(TABLE, "specific-heat"),
-        "e": constant(TABLE, "emissivity"),
-        "h": constant(TABLE, "convection"),
-        "k": constant(TABLE, "conductivity"),
-    }
-    seconds, number = _come_to_heat(t.section, temperature, density.value)
-    limit = value(TABLE, "biot-limit")
-    even = "one temperature throughout" if number < limit else "the core lags behind the skin"
-    sheet.add(
-        "heat.heating_time",
-        seconds,
-        formula="method: radiation and convection to a long round bar, integrated over temperature",
-        inputs=inputs,
-        source="heat balance of a part at one temperature throughout",
-        basis="computed",
-        note=f"furnace at heat, one bar, Biot number {number:.2f} against {limit:g}: {even}",
-    )
-
-
-def _come_to_heat(diameter: float, temperature: float, density: float) -> tuple[float, float]:
-    """Return the time for a round bar to come to heat [s], and its Biot number at the end."""
-    kelvin = value(TABLE, "kelvin")
-    furnace = temperature + value(TABLE, "furnace-margin")
-    length = heat.round_bar_length(diameter)
-    room = value(TABLE, "room")
-    steps = 200
-    at = [room + (temperature - room) * k / steps for k in range(steps + 1)]
-    film = [
-        heat.radiant_film(
-            value(TABLE, "convection"),
-            value(TABLE, "emissivity"),
-            value(TABLE, "stefan-boltzmann"),
-            furnace + kelvin,
-            part + kelvin,
-        )
-        for part in at
-    ]
-    per_area = density * value(TABLE, "specific-heat") * length / 1000
-    seconds = heat.radiant_heating_time(per_area, film, at, furnace)
-    return seconds, heat.biot(film[-1], length, value(TABLE, "conductivity"))

@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from cardgen import library
 from cardgen.core.figure import Evidence, Input, Outline, weakest
-from cardgen.core.swatch import Swatch
-from cardgen.rules import colours
 from cardgen.rules.temper import (
     OutsideRowsError,
     Row,
@@ -19,26 +16,12 @@ from cardgen.rules.temper import (
     temperature_between,
 )
 from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._heat_conflict import spoils
+from cardgen.sheets._heat_films import film, record_colour, shows_colour
+from cardgen.sheets._heat_soak import record_temper_heating, warming
 from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, duration, hrc
 from cardgen.spec.job import HeatStep
 from cardgen.spec.substance import Heat
-
-_FILMS = "heat/temper_colours"
-_SHOWS_COLOUR = ("carbon-steel", "alloy-steel", "tool-steel", "free-cutting-steel")
-
-
-def film_bands() -> list[tuple[float, float]]:
-    """Return the band of temperatures of each temper colour of the chart [degC]."""
-    rows = library.table(_FILMS)
-    return colours.edges(
-        [float(row["median"]) for row in rows], float(rows[0]["low"]), float(rows[-1]["high"])
-    )
-
-
-def film(temperature: float) -> str:
-    """Return the name of the temper colour at a temperature; empty outside the chart."""
-    found = colours.band(film_bands(), temperature)
-    return "" if found is None else library.table(_FILMS)[found]["name"]
 
 
 def temper(t: Treatment, index: int, step: HeatStep) -> None:
@@ -56,10 +39,11 @@ def temper(t: Treatment, index: int, step: HeatStep) -> None:
             f"hardening. {t.hardness_now.capitalize()} is what there is to temper.",
         )
         return
+    spoils(t, step, found.degrees)
     t.warmths.append(found)
     _check_brittle(t, found)
     _check_agreement(t, step, found)
-    _tell(t, found)
+    _tell(t, found, step.furnace or "oven")
 
 
 def _warmth(t: Treatment, index: int, step: HeatStep) -> Warmth | None:
@@ -139,7 +123,7 @@ def _time_inputs(steel: Heat, time: Input) -> Mapping[str, Input]:
 def _what_it_reaches(t: Treatment) -> str:
     if not t.rows or t.heat is None:
         return f"No tempering rows are published for {t.title}."
-    (cold, hardest), (hot, softest) = t.heat.temper[0], t.heat.temper[-1]
+    (cold, hardest), (hot, softest) = t.published[0], t.published[-1]
     return (
         f"{t.title}, tempered {duration(t.heat.temper_time)}, runs from {hrc(hardest)} at "
         f"{degrees(cold)} to {hrc(softest)} at {degrees(hot)} in the published rows."
@@ -209,17 +193,24 @@ def _instead(t: Treatment, hardness: float, found: Warmth) -> str:
     return f"For {hrc(hardness)} temper at {degrees(at)}."
 
 
-def _tell(t: Treatment, found: Warmth) -> None:
-    steel = t.heat
-    twice = steel is not None and steel.double_temper
+def _tell(t: Treatment, found: Warmth, furnace: str) -> None:
+    warm = warming(t, furnace, found.degrees, value(TABLE, "oven-margin"))
     got = f" Leaves {t.hardness_words(found.degrees, found.seconds)}."
-    again = " Let it cool to room temperature and temper a second time." if twice else ""
+    again = " Let it cool to room temperature and temper a second time." if twice(t) else ""
     t.tell(
         f"Temper {degrees(found.degrees)}, {duration(found.seconds)}. "
-        f"Start as soon as it is hand warm; count from when it is at heat.{got}{again}",
+        f"Start as soon as it is hand warm; count from when it is at heat: it takes about "
+        f"{duration(warm.seconds)} to get there in {warm.where}.{got}{again}",
         "temper",
         found.source,
     )
+
+
+def twice(t: Treatment) -> bool:
+    """Whether to temper twice: practice for the steel, or for the austenite that is left."""
+    steel, left = t.heat, "heat.retained_austenite"
+    much = left in t.sheet and t.sheet.number(left) > value(TABLE, "austenite-warning")
+    return much or (steel is not None and steel.double_temper)
 
 
 def record_temper(t: Treatment) -> None:
@@ -255,25 +246,31 @@ def record_temper(t: Treatment) -> None:
         evidence=ruling.evidence,
         note=ruling.note,
     )
-    if t.job.work.material.group in _SHOWS_COLOUR:
-        _record_colour(t)
+    _record_tempers(t)
+    step = next((step for step in t.job.heat if step.step == "temper"), None)
+    record_temper_heating(t, ruling.degrees, step.furnace if step and step.furnace else "oven")
+    if shows_colour(t):
+        record_colour(t)
         _record_torch(t, ruling)
 
 
-def _record_colour(t: Treatment) -> None:
-    sheet = t.sheet
-    name = film(sheet.number("heat.temper_temperature"))
-    if name:
-        row = next(row for row in library.table(_FILMS) if row["name"] == name)
-        sheet.add(
-            "heat.temper_colour",
-            name,
-            inputs={"T": sheet.ref("heat.temper_temperature")},
-            source=row["source"],
-            basis="data",
-            evidence="read",
-            note="for a heat of a few minutes; held an hour, light blue shows from 230 °C (Rapatz)",
-        )
+def _record_tempers(t: Treatment) -> None:
+    again = twice(t)
+    practice = t.heat is not None and t.heat.double_temper
+    t.sheet.add(
+        "heat.tempers",
+        2.0 if again else 1.0,
+        formula="n",
+        inputs={"n": Input(2.0 if again else 1.0, "", "constant", "practice")},
+        source="common practice",
+        basis="practice",
+        evidence="practice",
+        note="practice for this steel"
+        if practice
+        else "the first temper turns austenite into fresh martensite, which the second tempers"
+        if again
+        else "",
+    )
 
 
 def _record_torch(t: Treatment, ruling: Warmth) -> None:
@@ -356,23 +353,13 @@ def _ruling_inputs(t: Treatment, ruling: Warmth) -> tuple[Input, Input]:
     return replace(ruling.temperature), ruling.time
 
 
-def chart(t: Treatment) -> None:
-    """Hand the temper colours and the tempering curve to the panel."""
-    if t.job.work.material.group in _SHOWS_COLOUR:
-        chosen = t.sheet["heat.temper_colour"].value if "heat.temper_colour" in t.sheet else ""
-        for row, (low, high) in zip(library.table(_FILMS), film_bands(), strict=True):
-            swatch = Swatch(
-                row["name"],
-                float(row["median"]),
-                low,
-                high,
-                row["srgb"],
-                row["hatch"],
-                row["name"] == chosen,
-            )
-            t.tell(swatch.written(), "swatch", row["source"])
-    if t.rows:
-        t.sheet.outlines["heat.temper_curve"] = Outline(t.rows)
-    if t.heat is not None and t.heat.embrittlement is not None:
-        cold, hot = t.heat.embrittlement
+def curve(t: Treatment) -> None:
+    """Hand the tempering curve to the panel: its rows, its source, and the range to avoid."""
+    steel = t.heat
+    if steel is None or not t.rows:
+        return
+    t.sheet.outlines["heat.temper_curve"] = Outline(t.rows)
+    t.tell(steel.temper_source, f"curve-{steel.temper_evidence}", steel.temper_source)
+    if steel.embrittlement is not None:
+        cold, hot = steel.embrittlement
         t.sheet.outlines["heat.avoid_temper"] = Outline(((cold, 0.0), (hot, 0.0)))

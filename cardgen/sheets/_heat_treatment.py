@@ -16,6 +16,7 @@ from cardgen.rules.temper import (
     bracket,
     equivalent_temperature,
     hardness_between,
+    parameter_temperature,
 )
 from cardgen.sheets._constants import constant, value
 from cardgen.spec.job import HeatStep, Job
@@ -106,6 +107,8 @@ class Treatment:
         Hardness that the last quench was asked to give [HRC].
     warmths
         Heats below red since the last quench.
+    finishes
+        Finishes put on so far, each with the heat that it stands [degC].
     """
 
     job: Job
@@ -114,6 +117,7 @@ class Treatment:
     hardened: bool = False
     asked: float | None = None
     warmths: list[Warmth] = field(default_factory=list)
+    finishes: list[tuple[str, float]] = field(default_factory=list)
 
     @property
     def title(self) -> str:
@@ -126,15 +130,27 @@ class Treatment:
         return self.job.work.material.heat
 
     @property
-    def rows(self) -> tuple[Row, ...]:
-        """Published tempering rows, begun with the hardness as quenched at room temperature."""
+    def published(self) -> tuple[Row, ...]:
+        """Published tempering rows; those of the parameter as temperatures for its time."""
         heat = self.heat
-        if heat is None or not heat.temper:
-            return ()
-        first = heat.temper[0]
-        if heat.as_quenched is None or heat.as_quenched.value < first[1]:
-            return heat.temper
-        return ((value(TABLE, "room"), heat.as_quenched.value), *heat.temper)
+        if heat is None or heat.temper:
+            return () if heat is None else heat.temper
+        constant, kelvin = value(TABLE, "hollomon-jaffe"), value(TABLE, "kelvin")
+        return tuple(
+            (parameter_temperature(parameter, heat.temper_time, constant, kelvin), hardness)
+            for parameter, hardness in heat.temper_parameter
+        )
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """Published rows, begun with the hardness as quenched where they begin soon enough."""
+        rows, heat = self.published, self.heat
+        if heat is None or not rows or heat.as_quenched is None:
+            return rows
+        first, harder = rows[0], heat.as_quenched.value >= rows[0][1]
+        if harder and first[0] <= value(TABLE, "rows-begin"):
+            return ((value(TABLE, "room"), heat.as_quenched.value), *rows)
+        return rows
 
     def equivalent(self, temperature: float, seconds: float) -> float:
         """Return the temperature that tempers as much in the time of the published rows [degC]."""
@@ -200,3 +216,18 @@ class Treatment:
     def tell(self, text: str, kind: str, source: str) -> None:
         """Add a line to the order of work."""
         self.sheet.steps.append(Step(text, kind, source))
+
+
+def record_once(t: Treatment, id: str, at: Input, said: str, basis: Basis, kind: Evidence) -> None:
+    """Record the temperature of a step, unless an earlier step of the kind has one."""
+    if id in t.sheet:
+        return
+    t.sheet.add(
+        id,
+        float(at.value),
+        formula="T",
+        inputs={"T": at},
+        source=said,
+        basis=basis,
+        evidence=kind,
+    )

@@ -10,14 +10,25 @@ from __future__ import annotations
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.sheets._constants import constant, evidence, source, value
-from cardgen.sheets._heat_hardening import glow, glow_chart, harden, steel_note
+from cardgen.sheets._heat_change import record_order
+from cardgen.sheets._heat_conflict import spoils, undoes
+from cardgen.sheets._heat_films import chart
+from cardgen.sheets._heat_finish import finish, record_finish
+from cardgen.sheets._heat_glow import glow, glow_chart
+from cardgen.sheets._heat_hardening import harden
 from cardgen.sheets._heat_steel import record_critical, record_section
-from cardgen.sheets._heat_tempering import chart, record_final, record_temper, temper
-from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, duration
+from cardgen.sheets._heat_tempering import curve, record_final, record_temper, temper
+from cardgen.sheets._heat_treatment import (
+    TABLE,
+    Treatment,
+    Warmth,
+    degrees,
+    duration,
+    record_once,
+)
 from cardgen.spec.job import HeatStep, Job
 
 _COLDEST, _SHORTEST = "room", 1.0
-_FERROUS = ("carbon-steel", "alloy-steel", "tool-steel", "free-cutting-steel", "cast-iron")
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
@@ -39,10 +50,13 @@ def work_out(job: Job, sheet: Sheet) -> None:
         )
     record_temper(t)
     record_final(t)
+    record_order(t)
+    record_finish(t)
     if "heat.harden_temperature" in sheet:
         glow_chart(t)
     if "heat.temper_temperature" in sheet:
         chart(t)
+        curve(t)
 
 
 def _possible(t: Treatment, step: HeatStep) -> bool:
@@ -88,7 +102,8 @@ def _normalise(t: Treatment, index: int, step: HeatStep) -> None:
         at = Input(known.value, "degC", "material:heat.normalise", known.evidence)
         said, kind = known.source, known.evidence
     temperature = float(at.value)
-    _record_once(t, "heat.normalise_temperature", at, said, "data" if known else "practice", kind)
+    spoils(t, step, temperature)
+    record_once(t, "heat.normalise_temperature", at, said, "data" if known else "practice", kind)
     name = glow(temperature)
     t.tell(
         f"Normalise {degrees(temperature)}. {name.capitalize() + '. ' if name else ''}"
@@ -110,12 +125,13 @@ def _stress_relieve(t: Treatment, index: int, step: HeatStep) -> None:
     else:
         at, said = constant(TABLE, "stress-relieve-soft"), source(TABLE, "stress-relieve-soft")
     temperature = float(at.value)
-    if _undoes(t, index, step, temperature):
-        return
     time = t.hold(index, step)
+    spoils(t, step, temperature)
+    if undoes(t, index, step, temperature, time):
+        return
     if t.hardened:
         t.warmths.append(Warmth("stress-relieve", at, time))
-    _record_once(t, "heat.stress_relieve_temperature", at, said, "practice", at.evidence)
+    record_once(t, "heat.stress_relieve_temperature", at, said, "practice", at.evidence)
     t.tell(
         f"Stress-relieve {degrees(temperature)}, {duration(float(time.value))}. "
         "Rough-turn first; cool slowly, in the furnace or in dry ash.",
@@ -124,129 +140,13 @@ def _stress_relieve(t: Treatment, index: int, step: HeatStep) -> None:
     )
 
 
-def _blacken(t: Treatment, index: int, step: HeatStep) -> None:
-    if t.job.work.material.group not in _FERROUS:
-        t.sheet.refuse(
-            "heat.no_black",
-            f"{t.title} takes no black oxide by heat; leave the blacken step out.",
-        )
-        return
-    low, high = value(TABLE, "blacken-soft-low"), value(TABLE, "blacken-soft-high")
-    scale = Input((low + high) / 2, "degC", "table:heat/constants blacken-soft-low", "practice")
-    at = (
-        scale
-        if step.temperature is None
-        else Input(step.temperature, "degC", f"spec:heat.{index}.temperature", "read")
-    )
-    temperature = float(at.value)
-    said = source(TABLE, "blacken-soft-low")
-    # Recorded even where it is refused: the hardness that it would leave must be explained.
-    _record_once(t, "heat.blacken_temperature", at, said, "practice", "practice")
-    if _undoes(t, index, step, temperature):
-        return
-    if t.hardened:
-        t.warmths.append(Warmth("blacken", at, _hold(index, step)))
-        left = f"It stays below the temper and leaves {t.hardness_now}."
-    else:
-        left = f"The part is used as it is cut, not hardened.{steel_note(t)}"
-        if temperature >= low:
-            left += " Scale grows on the flanks: run the nut over the thread afterwards."
-    t.tell(
-        f"Blacken {degrees(temperature)}. Degrease and polish first, heat evenly, oil or wax "
-        f"while warm. {left}",
-        "blacken",
-        said,
-    )
-
-
-def _hold(index: int, step: HeatStep) -> Input:
-    """Return how long a part is held when blackened: as the job says, else by practice [s]."""
-    if step.time is not None:
-        return Input(step.time, "s", f"spec:heat.{index}.time", "read")
-    rule = constant(TABLE, "blacken-hold")
-    return Input(float(rule.value) * 60, "s", rule.origin, rule.evidence)
-
-
-def _undoes(t: Treatment, index: int, step: HeatStep, temperature: float) -> bool:
-    """Refuse a heat that takes the hardness from a hard part; return whether it does.
-
-    On a part that was quenched and never tempered every heat is its temper, and must be written
-    as one.
-    """
-    if not t.hardened:
-        return False
-    ceiling = max((warmth.degrees for warmth in t.warmths), default=None)
-    if ceiling is not None and temperature <= ceiling:
-        return False
-    hold = _hold(index, step) if step.step == "blacken" else t.hold(index, step)
-    seconds = float(hold.value)
-    verb = _VERBS[step.step]
-    before = t.hardness_now
-    after = _after(t, temperature, seconds)
-    if ceiling is None:
-        text = (
-            f"{verb} at {degrees(temperature)} would be the first temper of the hardened part: "
-            f"{before} becomes {after}. Write a temper step before it, at "
-            f"{degrees(temperature)} or hotter if that hardness is wanted."
-        )
-    else:
-        text = (
-            f"{verb} at {degrees(temperature)} is hotter than the temper of "
-            f"{degrees(ceiling)} and undoes it: {before} becomes {after}. {_mend(step, ceiling)}"
-        )
-    t.sheet.refuse(f"heat.{step.step.replace('-', '_')}_undoes_temper", text)
-    if temperature < _a1(t):
-        at = Input(temperature, "degC", f"spec:heat.{index}.temperature", "read")
-        t.warmths.append(Warmth(step.step, at, hold))
-    else:
-        t.hardened = False
-    return True
-
-
-def _a1(t: Treatment) -> float:
-    """Return Ac1 where it is known, else a temperature that no temper reaches [degC]."""
-    return t.sheet.number("heat.a1") if "heat.a1" in t.sheet else value(TABLE, "blacken-soft-high")
-
-
-def _after(t: Treatment, temperature: float, seconds: float) -> str:
-    if temperature >= _a1(t):
-        return "soft, for it is above the tempering range"
-    return t.hardness_words(temperature, seconds)
-
-
-def _mend(step: HeatStep, ceiling: float) -> str:
-    if step.step == "blacken":
-        return (
-            f"Blacken at {degrees(ceiling)} or below, use a cold chemical black, or leave the "
-            "part soft and blacken that."
-        )
-    return f"Stay at {degrees(ceiling)} or below, or relieve the stress before hardening."
-
-
-_VERBS = {
-    "blacken": "Blackening",
-    "stress-relieve": "Stress-relieving",
-}
-
-
-def _record_once(t: Treatment, id: str, at: Input, said: str, basis: str, kind: str) -> None:
-    if id in t.sheet:
-        return
-    t.sheet.add(
-        id,
-        float(at.value),
-        formula="T",
-        inputs={"T": at},
-        source=said,
-        basis="data" if basis == "data" else "practice",
-        evidence=evidence(kind),
-    )
-
-
 _WORK = {
     "normalise": _normalise,
     "harden": harden,
     "temper": temper,
     "stress-relieve": _stress_relieve,
-    "blacken": _blacken,
+    "blacken": finish,
+    "oil-black": finish,
+    "cold-blue": finish,
+    "wax": finish,
 }

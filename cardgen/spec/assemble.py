@@ -14,13 +14,16 @@ from cardgen.spec.job import (
     Assumed,
     Axis,
     Duty,
+    Ends,
     HeatStep,
+    HeatWord,
     Holding,
     Mate,
     Rest,
     Thread,
     ThreadEnd,
     Tool,
+    Way,
     Work,
 )
 from cardgen.spec.outcome import default, default_number
@@ -196,14 +199,12 @@ def heat(said: Answers) -> tuple[HeatStep, ...]:
     """Return the steps of the heat treatment."""
     return tuple(
         HeatStep(
-            step=cast(
-                Literal["normalise", "harden", "temper", "stress-relieve", "blacken"],
-                said.text(f"{path}.step"),
-            ),
+            step=cast(HeatWord, said.text(f"{path}.step")),
             temperature=said.number(f"{path}.temperature"),
             time=said.number(f"{path}.time"),
             hardness=said.number(f"{path}.hardness"),
             place=said.places.get(path),
+            furnace=said.text(f"{path}.furnace") or "",
         )
         for path in said.items("heat")
     )
@@ -214,4 +215,14 @@ def duty(said: Answers) -> Duty | None:
     load = said.number("duty.load")
     if load is None:
         return None
-    return Duty(load, said.number("duty.handle"), said.number("duty.friction"))
+    return Duty(
+        load,
+        said.number("duty.handle"),
+        said.number("duty.friction"),
+        said.number("duty.collar"),
+        said.number("duty.collar-friction"),
+        cast("Way", said.text("duty.way") or "push"),
+        cast("Ends", said.text("duty.ends") or "pinned"),
+        said.number("duty.free-length"),
+        said.number("duty.turns"),
+    )

@@ -110,6 +110,23 @@ def _internal(said: Answers) -> None:
     _blind(said)
 
 
+def _duty(said: Answers) -> None:
+    if said.written("duty.collar-friction") and not said.written("duty.collar"):
+        said.fault(
+            "duty.collar-friction",
+            "friction of a collar is given and no collar",
+            "collar: its mean diameter",
+        )
+    if said.text("duty.way") == "pull":
+        for key in ("duty.ends", "duty.free-length"):
+            if said.written(key):
+                said.fault(
+                    key,
+                    "a screw that is pulled does not buckle",
+                    "ends and free-length only with way: push",
+                )
+
+
 def _blind(said: Answers) -> None:
     blind, length = said.quantity("work.blind"), said.exact("thread.length")
     if blind is None:
@@ -179,6 +196,12 @@ def _heat(said: Answers) -> None:
                 f"a hardness is asked of the step {step}",
                 "hardness only with harden or temper",
             )
+        if step == "cold-blue" and said.written(f"{path}.temperature"):
+            said.fault(
+                f"{path}.temperature",
+                "a temperature is given for a blue that is put on cold",
+                "no temperature with cold-blue",
+            )
         if step is None:
             # It may have been meant as the hardening: what follows is not judged by it.
             hardened, hardness_known = path, True
@@ -222,4 +245,5 @@ _RULES: tuple[Callable[[Answers], None], ...] = (
     _mate,
     _infeed,
     _heat,
+    _duty,
 )

@@ -22,6 +22,11 @@ Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
 Rest = Literal["none", "steady", "follow"]
 ThreadEnd = Literal["groove", "shoulder", "open"]
 Axis = Literal["parallel", "set-over"]
+Way = Literal["push", "pull"]
+Ends = Literal["free", "pinned", "fixed"]
+HeatWord = Literal[
+    "normalise", "harden", "temper", "stress-relieve", "blacken", "oil-black", "cold-blue", "wax"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,20 +172,23 @@ class HeatStep:
     Attributes
     ----------
     step
-        ``normalise``, ``harden``, ``temper``, ``stress-relieve`` or ``blacken``.
+        A heat, or a finish: ``blacken`` by heat, ``oil-black``, ``cold-blue`` or ``wax``.
     temperature
         [degC]; ``None`` where the steel's own data shall say.
     time
         At heat [s]; ``None`` where practice shall say.
     hardness
         Rockwell C asked for after this step; ``None`` if not stated.
+    furnace
+        What it is heated in: ``muffle``, ``oven`` or ``fan-oven``; empty for the usual one.
     """
 
-    step: Literal["normalise", "harden", "temper", "stress-relieve", "blacken"]
+    step: HeatWord
     temperature: float | None
     time: float | None
     hardness: float | None
     place: Place | None
+    furnace: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,11 +203,29 @@ class Duty:
         Length of the handle, axis to hand [mm]; ``None`` if not stated.
     friction
         Coefficient of friction in the thread; ``None`` for the pair's published range.
+    collar
+        Mean diameter of the collar or pad that turns under the load [mm]; ``None`` without one.
+    collar_friction
+        Coefficient of friction there; ``None`` for that of the thread.
+    way
+        Whether the load pushes the screw together or pulls it apart.
+    ends
+        How a pushed screw is held: ``free`` at one end, ``pinned`` at both or ``fixed`` at both.
+    free_length
+        Between its supports [mm]; ``None`` for the length of the thread.
+    turns
+        At which it is turned under load [1/min]; ``None`` for slowly, by hand.
     """
 
     load: float
     handle: float | None
     friction: float | None
+    collar: float | None = None
+    collar_friction: float | None = None
+    way: Way = "push"
+    ends: Ends = "pinned"
+    free_length: float | None = None
+    turns: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,15 +65,21 @@ class Heat:
     as_quenched
         [HRC].
     temper
-        Pairs of tempering temperature [degC] and hardness [HRC], rising temperature.
+        Pairs of tempering temperature [degC] and hardness [HRC], rising temperature; empty where
+        nobody has published them.
+    temper_parameter
+        Pairs of tempering parameter (kelvin and hours, C 20, in thousands) and hardness [HRC],
+        where the steel is published in that way instead.
     temper_time
-        For which the pairs hold [s].
+        For which the pairs of temperatures hold [s].
     temper_source, temper_evidence
         Of the pairs.
     a1, ac3, ms
         Critical temperatures from a data sheet [degC]; ``None`` to work them out.
     embrittlement
         Tempering range to avoid [degC]; ``None`` if there is none.
+    embrittlement_evidence
+        Of that range.
     double_temper
         Whether practice tempers this steel twice.
     """
@@ -94,6 +100,8 @@ class Heat:
     embrittlement: tuple[float, float] | None
     embrittlement_source: str
     double_temper: bool
+    temper_parameter: tuple[tuple[float, float], ...] = ()
+    embrittlement_evidence: Evidence = "practice"
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,3 +143,4 @@ class Material:
     heat: Heat | None
     heat_note: str
     source: str
+    composition_evidence: Evidence = "practice"

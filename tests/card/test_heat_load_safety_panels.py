@@ -90,4 +90,4 @@ def test_panels_stay_away_where_they_do_not_apply() -> None:
 @pytest.mark.parametrize("steel", hardenable())
 def test_every_shipped_steel_fits_the_narrow_column(steel: str) -> None:
     _, height = drawn(job(steel, heats=HEATS, stock=12), 65)
-    assert height < 400
+    assert height < 470

@@ -18,13 +18,18 @@ from cardgen.spec.keys.words import (
 from cardgen.spec.shape import Items, Key, Keys, Line, Measure, Number, Whole, Word
 
 HANDS = ("right", "left")
+WAYS = ("push", "pull")
+ENDS = ("free", "pinned", "fixed")
 HOLDINGS = ("chuck", "chuck-and-centre", "between-centres")
 RESTS = ("none", "steady", "follow")
 ENDS = ("groove", "shoulder", "open")
 TOOL_MATERIALS = ("hss", "hss-cobalt", "carbide")
 SETTINGS = ("level", "tipped")
 INFEEDS = ("auto", "plunge", "flank", "alternate", "rough-then-form")
-STEPS = ("normalise", "harden", "temper", "stress-relieve", "blacken")
+STEPS = (
+    "normalise", "harden", "temper", "stress-relieve", "blacken", "oil-black", "cold-blue", "wax",
+)  # fmt: skip
+FURNACES = ("muffle", "oven", "fan-oven")
 
 DIAMETER = Measure("length", 1, 500)
 PITCH = Measure("pitch", 0.1, 60)
@@ -152,6 +157,10 @@ _HEAT_STEP = Keys(
         ),
         "time": Key(Measure("time", 1, 360000), "Time at heat; from practice if not stated."),
         "hardness": Key(Measure("hardness", 10, 70), "Rockwell C hardness after this step."),
+        "furnace": Key(
+            Word(FURNACES),
+            "What it is heated in; a muffle for red heats and a still oven for the rest if absent.",
+        ),
     }
 )
 
@@ -161,6 +170,23 @@ _DUTY = Keys(
         "handle": Key(Measure("length", 5, 5000), "Length of the handle, axis to hand."),
         "friction": Key(
             Number(0.01, 0.6), "Coefficient of friction in the thread; a published range if absent."
+        ),
+        "collar": Key(
+            Measure("length", 1, 1000), "Mean diameter of the collar or pad that turns under load."
+        ),
+        "collar-friction": Key(
+            Number(0.01, 0.6), "Coefficient of friction at the collar; the thread's if not stated."
+        ),
+        "way": Key(Word(WAYS), "Whether the load pushes or pulls the screw; push if not stated."),
+        "ends": Key(
+            Word(ENDS), "How a pushed screw is held at its ends; pinned at both if not stated."
+        ),
+        "free-length": Key(
+            Measure("length", 1, 10000), "Between its supports; the thread's length if not stated."
+        ),
+        "turns": Key(
+            Measure("rotation", 0.1, 10000),
+            "At which it is turned; slowly, by hand, if not stated.",
         ),
     }
 )

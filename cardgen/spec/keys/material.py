@@ -65,13 +65,18 @@ def _heat() -> Keys:
         "rows": Key(
             Items(Row((Measure("temperature", 20, 800), Measure("hardness", 5, 70))), 2, 60),
             "Tempering temperature and the hardness that is left, rising temperature.",
-            needed=True,
+        ),
+        "parameter": Key(
+            Items(Row((Number(5, 30), Measure("hardness", 5, 70))), 2, 60),
+            "Instead of rows: tempering parameter (kelvin, hours, C 20, in thousands) and the "
+            "hardness that is left.",
         ),
     }
     avoid = {
         "low": Key(temperature, "Where the range begins.", needed=True),
         "high": Key(temperature, "Where it ends.", needed=True),
         "source": Key(SOURCE, "Where it comes from."),
+        "evidence": _EVIDENCE,
     }
     return Keys(
         {
@@ -107,9 +112,9 @@ def keys() -> Keys:
     composition = Names(
         Number(0, 100),
         r"[A-Z][a-z]?",
-        "symbols of the elements, each with its mass per cent, and source",
+        "symbols of the elements, each with its mass per cent, source and evidence",
         40,
-        {"source": Key(SOURCE, "Where the composition comes from.")},
+        {"source": Key(SOURCE, "Where the composition comes from."), "evidence": _EVIDENCE},
     )
     return Keys(
         {

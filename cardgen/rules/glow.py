@@ -1,0 +1,107 @@
+"""What colour a hot body glows: Planck's radiation as the standard observer sees it.
+
+Temperatures in kelvin, wavelengths in nm, luminance in cd/m2; colours as CIE XYZ or sRGB.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import exp, log10
+
+PLANCK = 6.62607015e-34
+"""[J s], exact in the SI of 2019."""
+LIGHT = 299792458.0
+"""[m/s], exact."""
+BOLTZMANN = 1.380649e-23
+"""[J/K], exact in the SI of 2019."""
+EFFICACY = 683.0
+"""Lumens to a watt at the observer's best, by the definition of the candela."""
+
+XYZ = tuple[float, float, float]
+RGB = tuple[float, float, float]
+
+_TO_SRGB = (
+    (3.2406, -1.5372, -0.4986),
+    (-0.9689, 1.8758, 0.0415),
+    (0.0557, -0.2040, 1.0570),
+)
+"""XYZ to linear sRGB, IEC 61966-2-1:1999."""
+
+
+def radiance(wavelength: float, kelvin: float) -> float:
+    """Return the spectral radiance of a black body [W/(sr m2 m)]."""
+    metres = wavelength * 1e-9
+    power = PLANCK * LIGHT / (metres * BOLTZMANN * kelvin)
+    return 2 * PLANCK * LIGHT**2 / metres**5 / (exp(power) - 1)
+
+
+def tristimulus(observer: Sequence[tuple[float, XYZ]], kelvin: float, emissivity: float) -> XYZ:
+    """Return what the observer sees of a grey body; Y is its luminance [cd/m2].
+
+    Parameters
+    ----------
+    observer
+        Wavelength [nm], in equal steps, and the three colour matching functions there.
+    """
+    step = (observer[1][0] - observer[0][0]) * 1e-9
+    scale = EFFICACY * emissivity * step
+    seen = [(radiance(wavelength, kelvin), matching) for wavelength, matching in observer]
+    x, y, z = (scale * sum(power * matching[axis] for power, matching in seen) for axis in range(3))
+    return x, y, z
+
+
+def chromaticity(seen: XYZ) -> tuple[float, float]:
+    """Return the chromaticity x, y."""
+    return seen[0] / sum(seen), seen[1] / sum(seen)
+
+
+def hue(seen: XYZ) -> RGB:
+    """Return the colour of a light at full strength, linear sRGB.
+
+    A light more saturated than a screen can show is moved to the edge of what it can, by adding
+    white.
+    """
+    linear = [sum(c * value for c, value in zip(row, seen, strict=True)) for row in _TO_SRGB]
+    least = min(*linear, 0.0)
+    raised = [value - least for value in linear]
+    most = max(raised)
+    red, green, blue = (value / most for value in raised)
+    return red, green, blue
+
+
+def adapted(seen: XYZ, dark: float, bright: float, dimmest: float, whitest: float) -> RGB:
+    """Return a light as a drawing may show it to an eye that is used to its brightness.
+
+    The eye follows brightness by its logarithm, and sees a bright light whiter than it is. How
+    much of either a patch of ink should show is a drawing's choice, not physics.
+
+    Parameters
+    ----------
+    dark, bright
+        Luminances that are drawn darkest and brightest [cd/m2].
+    dimmest
+        Strength of the darkest, 0 to 1 (linear).
+    whitest
+        Share of white in the brightest, 0 to 1 (linear).
+    """
+    level = (log10(seen[1]) - log10(dark)) / (log10(bright) - log10(dark))
+    level = min(1.0, max(0.0, level))
+    strength = dimmest + (1 - dimmest) * level
+    white = whitest * level**2
+    red, green, blue = (strength * (part + (1 - part) * white) for part in hue(seen))
+    return red, green, blue
+
+
+def written(linear: RGB) -> str:
+    """Return a linear colour as ``#rrggbb``, by the transfer curve of IEC 61966-2-1.
+
+    Examples
+    --------
+    >>> written((1.0, 0.2140, 0.0))
+    '#ff7f00'
+    """
+    return "#" + "".join(f"{round(255 * _encoded(part)):02x}" for part in linear)
+
+
+def _encoded(part: float) -> float:
+    return 12.92 * part if part <= 0.0031308 else 1.055 * part ** (1 / 2.4) - 0.055
