@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardgen.card.panel import Block
 from cardgen.card.table import Kit
-from cardgen.core.rounding import rounded
+from cardgen.core.rounding import spread_written
 
 
 def span(kit: Kit, id: str) -> Block:
@@ -14,7 +14,4 @@ def span(kit: Kit, id: str) -> Block:
     label = f"{view.label(id)}{view.mark(id)}"
     if figure.low is None or figure.high is None:
         return kit.pair(label, view.written(id))
-    name = figure.name
-    low, high = (rounded(limit, name.decimals) for limit in (figure.low, figure.high))
-    spread = f"{low} to {high}".replace("-", "−")
-    return kit.pair(label, spread, view.written(id))
+    return kit.pair(label, spread_written(figure), view.written(id))

@@ -34,8 +34,17 @@ def rounded(value: float, decimals: int, side: Side = "nearest") -> str:
     return f"{abs(result) if result == 0 else result:f}"
 
 
+_LARGE_FORCE = 10_000.0
+"""From here on a force is written in kN [N]."""
+
+
 def with_unit(value: float, unit: str, decimals: int, side: Side = "nearest") -> str:
-    """Return a rounded number with its unit, minus sign typeset."""
+    """Return a rounded number with its unit, minus sign typeset.
+
+    Large forces are written in kilonewtons: six digits in newtons would claim what nobody knows.
+    """
+    if unit == "N" and abs(value) >= _LARGE_FORCE:
+        value, unit, decimals = value / 1000, "kN", 1
     text = rounded(value, decimals, side).replace("-", "−")
     return text + _UNIT_TEXT.get(unit, f" {unit}")
 
@@ -61,3 +70,13 @@ def limits_written(figure: Figure, *, inch: bool = False) -> str:
         return written(figure, inch=inch)
     parts = [_as_written(figure, limit, inch) for limit in (high, low) if limit is not None]
     return " / ".join(parts)
+
+
+def spread_written(figure: Figure) -> str:
+    """Return the ends between which a figure may lie, without the unit that its value bears."""
+    ends = [end for end in (figure.low, figure.high) if end is not None]
+    name, parts = figure.name, 1.0
+    decimals = name.decimals
+    if name.unit == "N" and abs(figure.number) >= _LARGE_FORCE:
+        parts, decimals = 1000.0, 1
+    return " to ".join(rounded(end / parts, decimals) for end in ends).replace("-", "−")

@@ -1,12 +1,15 @@
-"""What the load does to the metal: stress in the core, in the thread and nut, and buckling."""
+"""What the load does to the metal: stress in the core, in the thread and in the nut."""
 
 from __future__ import annotations
+
+from collections.abc import Mapping
+from math import hypot, pi
 
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import with_unit
-from cardgen.rules import buckling, screw
-from cardgen.sheets._constants import constant, value
+from cardgen.rules import screw
+from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.spec.job import Job
 from cardgen.spec.substance import Material
 
@@ -21,17 +24,18 @@ def family(material: Material | None) -> str:
     return next((row["family"] for row in rows if row["group"] == material.group), "")
 
 
-def _core(sheet: Sheet) -> Input:
+def core(sheet: Sheet) -> Input:
     """Return the core diameter: the smallest that the thread's class allows, where it is known."""
     figure = sheet["thread.minor_diameter"]
     return sheet.ref("thread.minor_diameter") if figure.low is None else sheet.low(figure.id)
 
 
 def record_core(job: Job, sheet: Sheet) -> None:
+    """Record the stress in the core from load and torque together."""
     if "load.torque_raise" not in sheet:
         return
-    core, torque = _core(sheet), sheet["load.torque_raise"]
-    load, d = sheet.number("load.load"), float(core.value)
+    inner, torque = core(sheet), sheet["load.torque_raise"]
+    load, d = sheet.number("load.load"), float(inner.value)
     assert torque.low is not None and torque.high is not None  # noqa: S101, PT018
     low, stress, high = (
         screw.combined_core_stress(load, each * 1000, d)
@@ -45,14 +49,14 @@ def record_core(job: Job, sheet: Sheet) -> None:
         formula="sqrt((4 F / (pi d3^2))^2 + 3 (16000 T / (pi d3^3))^2)",
         inputs={
             "F": sheet.ref("load.load"),
-            "d3": core,
+            "d3": inner,
             "T": sheet.ref("load.torque_raise"),
         },
         source="Shigley's Mechanical Engineering Design 9th ed., ch. 5 and 8 (distortion energy)",
         basis="handbook",
         note="axial load and thread torque together, in the core",
     )
-    _judge(
+    judge(
         sheet,
         "load.core_stress",
         job.work.material.yield_.value,
@@ -61,7 +65,7 @@ def record_core(job: Job, sheet: Sheet) -> None:
     )
 
 
-def _judge(sheet: Sheet, id: str, limit: float, of: str, worst: float) -> None:
+def judge(sheet: Sheet, id: str, limit: float, of: str, worst: float) -> None:
     """Refuse a stress at or above what the material bears; warn where the margin is thin."""
     stress, margin = sheet.number(id), value(_TABLE, "stress-margin")
     label, load = sheet[id].name.label, sheet.number("load.load")
@@ -92,156 +96,191 @@ def _turns(job: Job, sheet: Sheet) -> dict[str, Input]:
 
 
 def record_thread(job: Job, sheet: Sheet) -> None:
-    if job.mate is not None and job.mate.kind == "rack":
-        sheet.warn(
-            "load.rack",
-            "The pressure on a rack's teeth is not worked out: straight teeth touch the screw along"
-            " a line each, not all round as a nut does. Keep the load far below a nut's.",
-        )
-        return
+    """Record shear, bending and pressure in the thread of screw and nut."""
     turns = _turns(job, sheet)
     if not turns:
         sheet.warn(
             "load.no_nut_length",
-            "Shear and bearing pressure of the thread are not worked out: state mate.length.",
+            "Shear, bending and bearing pressure of the thread are not worked out: state "
+            "mate.length.",
         )
         return
     count = float(turns["l"].value) / float(turns["P"].value)
-    load = sheet.number("load.load")
-    _record_shear(job, sheet, turns, count)
+    _record_ridges(job, sheet, turns, count)
     if "thread.engagement" in sheet and sheet.number("thread.engagement") > 0:
-        sheet.add(
-            "load.bearing_pressure",
-            screw.bearing_pressure(
-                load,
-                sheet.number("thread.pitch_diameter"),
-                sheet.number("thread.engagement"),
-                count,
-            ),
-            formula="F P / (pi d2 H1 l)",
-            inputs={
-                "F": sheet.ref("load.load"),
-                "d2": sheet.ref("thread.pitch_diameter"),
-                "H1": sheet.ref("thread.engagement"),
-                **turns,
-            },
-            source="Shigley's Mechanical Engineering Design 9th ed., ch. 8 (bearing stress)",
-            basis="handbook",
-            note="mean over the nut; the first turns carry most of it",
-        )
-        _check_bearing(job, sheet)
+        _record_pressure(job, sheet, turns, count)
 
 
-def _record_shear(job: Job, sheet: Sheet, turns: dict[str, Input], count: float) -> None:
-    load, share = sheet.number("load.load"), value(_TABLE, "shear-yield")
-    said = "Mott, Machine Elements in Mechanical Design 4th ed., ch. 17 (mean shear)"
-    pitch = sheet.number("thread.pitch")
-    sides = (
-        ("load.thread_shear", _core(sheet), "thread.root_flat", job.work.material),
-        (
-            "load.nut_shear",
-            sheet.ref("thread.major_diameter") if "thread.major_diameter" in sheet else None,
-            "thread.crest_flat",
-            None if job.mate is None else job.mate.material,
-        ),
-    )
-    for id, diameter, flat, material in sides:
-        if diameter is None or material is None or flat not in sheet:
-            continue
-        thick = pitch - sheet.number(flat)
-        if thick <= 0:
-            continue
-        shear = screw.thread_shear(load, float(diameter.value), thick, count)
-        sheet.add(
-            id,
-            shear,
-            formula="F P / (pi d (P - w) l)",
-            inputs={"F": sheet.ref("load.load"), "d": diameter, "w": sheet.ref(flat), **turns},
-            source=said,
-            basis="handbook",
-            note="mean over the nut; the first turns carry most of it",
-        )
-        _judge(
-            sheet,
-            id,
-            share * material.yield_.value,
-            f"the shear yield of {material.title}",
-            shear,
-        )
-
-
-def _check_bearing(job: Job, sheet: Sheet) -> None:
-    screw_, nut = (
-        family(job.work.material),
-        family(None if job.mate is None else job.mate.material),
-    )
-    pressure = sheet.number("load.bearing_pressure")
-    for row in library.table("load/bearing_pressure"):
-        if row["screw"] == screw_ and row["nut"] == nut and pressure > float(row["high"]):
-            longer = float(sheet["load.bearing_pressure"].inputs["l"].value) * pressure
-            sheet.warn(
-                "load.bearing_pressure_high",
-                f"The flanks bear {pressure:.1f} MPa; {float(row['low']):g} to "
-                f"{float(row['high']):g} MPa is usual for {row['use']} (from memory). A nut of "
-                f"{with_unit(longer / float(row['high']), 'mm', 0, 'up')} comes within it.",
-            )
-
-
-# --- buckling ---------------------------------------------------------------------------------
-
-
-def record_buckling(job: Job, sheet: Sheet) -> None:
-    core, length, material = _core(sheet), job.thread.length, job.work.material
-    modulus, yield_ = material.modulus, material.yield_
-    d = float(core.value)
-    loads = {
-        end: buckling.buckling_load(
-            d, length, value(_TABLE, f"end-{end}"), modulus.value, yield_.value
-        )
-        for end in ("free", "pinned", "fixed")
-    }
-    slender = buckling.slenderness(length, d) > buckling.limit_slenderness(
-        value(_TABLE, "end-pinned"), modulus.value, yield_.value
-    )
-    inputs = {
-        "C": constant(_TABLE, "end-pinned"),
-        "E": Input(modulus.value, "MPa", "material:modulus", modulus.evidence),
-        "d3": core,
-        "l": Input(length, "mm", "spec:thread.length", "read"),
-    }
-    if not slender:
-        inputs["S"] = Input(yield_.value, "MPa", "material:yield", yield_.evidence)
+def _record_ridges(job: Job, sheet: Sheet, turns: dict[str, Input], count: float) -> None:
+    """Record shear and bending where the ridges of screw and nut join their bodies."""
+    share = constant(_TABLE, "first-turn")
     sheet.add(
-        "load.buckling_load",
-        loads["pinned"],
-        low=loads["free"],
-        high=loads["fixed"],
-        formula="C pi^2 E (pi d3^2 / 4) / (4 l / d3)^2"
-        if slender
-        else "(pi d3^2 / 4) (S - (S 4 l / (2 pi d3))^2 / (C E))",
-        inputs=inputs,
-        source=f"Shigley's Mechanical Engineering Design 9th ed., ch. 4 "
-        f"({'Euler' if slender else 'J. B. Johnson'})",
+        "load.first_share",
+        max(float(share.value), 1 / count),
+        formula="max(s, P / l)",
+        inputs={"s": share, **turns},
+        source=source(_TABLE, "first-turn"),
         basis="handbook",
-        note="whole thread unsupported, both ends pivoted; limits: one end free, both ends fixed",
     )
-    load, margin = sheet.number("load.load"), value(_TABLE, "buckling-margin")
-    if load >= loads["pinned"]:
-        sheet.refuse(
-            "load.buckles",
-            f"{length:g} mm of this screw buckles at {with_unit(loads['pinned'], 'N', 0, 'down')}"
-            f" and is to carry {with_unit(load, 'N', 0)}. A third of that load, a shorter screw "
-            "or a thicker core would be safe.",
-        )
-    elif load * margin > loads["free"]:
+    nut = None if job.mate is None else job.mate.material
+    _record_ridge(sheet, "thread", core(sheet), "thread.root_flat", job.work.material, turns)
+    if nut is not None and "thread.major_diameter" in sheet:
+        outer = sheet.ref("thread.major_diameter")
+        _record_ridge(sheet, "nut", outer, "thread.crest_flat", nut, turns)
+    if "load.thread_bending" in sheet and "load.torque_raise" in sheet:
+        _record_root(job, sheet, count)
+
+
+def _record_ridge(
+    sheet: Sheet,
+    part: str,
+    body: Input,
+    flat: str,
+    material: Material,
+    turns: dict[str, Input],
+) -> None:
+    """Record shear and bending of one part's ridge; nothing where a round form has no flat."""
+    if flat not in sheet or sheet.number("thread.pitch") <= sheet.number(flat):
+        return
+    load, d = sheet.number("load.load"), float(body.value)
+    count = float(turns["l"].value) / float(turns["P"].value)
+    thick = sheet.number("thread.pitch") - sheet.number(flat)
+    common = {"F": sheet.ref("load.load"), "d": body, "w": sheet.ref(flat), **turns}
+    mean = "mean over the nut; the first turns carry most of it"
+    yields = material.yield_.value
+    shear = screw.thread_shear(load, d, thick, count)
+    sheet.add(
+        f"load.{part}_shear",
+        shear,
+        formula="F P / (pi d (P - w) l)",
+        inputs=common,
+        source="Mott, Machine Elements in Mechanical Design 4th ed., ch. 17 (mean shear)",
+        basis="handbook",
+        note=mean,
+    )
+    sheared = value(_TABLE, "shear-yield") * yields
+    judge(sheet, f"load.{part}_shear", sheared, f"the shear yield of {material.title}", shear)
+    arm = abs(sheet.number("thread.pitch_diameter") - d) / 2
+    bending = screw.thread_bending(load, d, arm, thick, count)
+    sheet.add(
+        f"load.{part}_bending",
+        bending,
+        formula="3 F abs(d2 - d) P / (pi d (P - w)^2 l)",
+        inputs={**common, "d2": sheet.ref("thread.pitch_diameter")},
+        source="Shigley's Mechanical Engineering Design 9th ed., eq. 8-11, for this thread's depth",
+        basis="handbook",
+        note=mean,
+    )
+    judge(sheet, f"load.{part}_bending", yields, f"the yield strength of {material.title}", bending)
+
+
+def _record_root(job: Job, sheet: Sheet, count: float) -> None:
+    """Record the stress at the root of the turn that carries most."""
+    inner = core(sheet)
+    d, load = float(inner.value), sheet.number("load.load")
+    bending = sheet.number("load.thread_bending") * sheet.number("load.first_share") * count
+    axial = 4 * load / (pi * d**2)
+    shear = 16000 * sheet.number("load.torque_raise") / (pi * d**3)
+    stress = screw.root_stress(bending, axial, shear)
+    turns = sheet["load.thread_bending"].inputs
+    sheet.add(
+        "load.root_stress",
+        stress,
+        formula="sqrt((sb s l / P)^2 + (sb s l / P) 4 F / (pi d^2) + (4 F / (pi d^2))^2 "
+        "+ 3 (16000 T / (pi d^3))^2)",
+        inputs={
+            "sb": sheet.ref("load.thread_bending"),
+            "s": sheet.ref("load.first_share"),
+            "l": turns["l"],
+            "P": turns["P"],
+            "F": sheet.ref("load.load"),
+            "d": inner,
+            "T": sheet.ref("load.torque_raise"),
+        },
+        source="Shigley's Mechanical Engineering Design 9th ed. p. 419 and eq. 5-14",
+        basis="handbook",
+        note="bending, axial load and torque together; above the yield strength the first turn "
+        "gives a little and the next ones take more",
+    )
+    yields = job.work.material.yield_.value
+    if stress >= yields:
         sheet.warn(
-            "load.buckling_near",
-            f"With a free end {length:g} mm of this screw buckles at "
-            f"{with_unit(loads['free'], 'N', 0, 'down')}, less than {margin:g} times the load of "
-            f"{with_unit(load, 'N', 0)}: guide its end"
-            + (
-                "."
-                if load * margin <= loads["pinned"]
-                else f"; even guided it is {with_unit(loads['pinned'], 'N', 0, 'down')}."
-            ),
+            "load.first_turn_yields",
+            f"The root of the first turn reaches {stress:.0f} MPa of {yields:.0f} MPa: it will "
+            "give a little at the first full load. Look at the nut's mouth after that, or keep to "
+            f"{with_unit(load * yields / stress, 'N', 0, 'down')}.",
         )
+
+
+def _record_pressure(job: Job, sheet: Sheet, turns: dict[str, Input], count: float) -> None:
+    """Record the mean pressure between the flanks, and what is usual for the pair."""
+    pressure = screw.bearing_pressure(
+        sheet.number("load.load"),
+        sheet.number("thread.pitch_diameter"),
+        sheet.number("thread.engagement"),
+        count,
+    )
+    sheet.add(
+        "load.bearing_pressure",
+        pressure,
+        formula="F P / (pi d2 H1 l)",
+        inputs={
+            "F": sheet.ref("load.load"),
+            "d2": sheet.ref("thread.pitch_diameter"),
+            "H1": sheet.ref("thread.engagement"),
+            **turns,
+        },
+        source="Shigley's Mechanical Engineering Design 9th ed., ch. 8 (bearing stress)",
+        basis="handbook",
+        note="mean over the nut; the first turns carry most of it",
+    )
+    row = _usual(job, sheet)
+    if row is None:
+        return
+    low, high = float(row["low"]), float(row["high"])
+    origin = f"table:load/bearing_pressure {row['screw']} {row['nut']}"
+    sheet.add(
+        "load.bearing_allowed",
+        high,
+        formula="p",
+        inputs={"p": Input(high, "MPa", origin, "memory")},
+        source=row["source"],
+        basis="handbook",
+        evidence=evidence(row["evidence"]),
+        note=f"{low:g} to {high:g} MPa for {row['use']}",
+    )
+    if pressure > high:
+        longer = float(turns["l"].value) * pressure / high
+        sheet.warn(
+            "load.bearing_pressure_high",
+            f"The flanks bear {pressure:.1f} MPa; {low:g} to {high:g} MPa is usual for "
+            f"{row['use']} (from memory). A nut of {with_unit(longer, 'mm', 0, 'up')} comes "
+            "within it.",
+        )
+
+
+def _usual(job: Job, sheet: Sheet) -> Mapping[str, str] | None:
+    """Return the row of usual pressures for this pair at this speed, if there is one.
+
+    Without a stated speed the screw is taken to be turned slowly by hand.
+    """
+    assert job.duty is not None  # noqa: S101  (looked at before)
+    pair = family(job.work.material), family(None if job.mate is None else job.mate.material)
+    rows = [
+        row for row in library.table("load/bearing_pressure") if (row["screw"], row["nut"]) == pair
+    ]
+    turns = job.duty.turns
+    if turns is None:
+        return next((row for row in rows if not row["speed_high"]), None)
+    diameter, lead = sheet.ref("thread.pitch_diameter"), sheet.ref("thread.lead")
+    speed = turns * hypot(pi * float(diameter.value), float(lead.value)) / 1000
+    sheet.add(
+        "load.rubbing_speed",
+        speed,
+        formula="n sqrt((pi d2)^2 + L^2) / 1000",
+        inputs={"n": Input(turns, "1/min", "spec:duty.turns", "read"), "d2": diameter, "L": lead},
+        source="geometry of the helix",
+        basis="computed",
+    )
+    ranged = [row for row in rows if row["speed_high"]]
+    return next((row for row in ranged if speed < float(row["speed_high"])), None)

@@ -1,23 +1,17 @@
-"""The screw under load: torque, what it holds by itself, stress in core and thread, buckling.
-
-Friction at a collar or pad is left out, and the order of work says so: it depends on the maker's
-own end of the screw.
-"""
+"""The screw under load: torque, what it holds by itself, stress, buckling, and what rules."""
 
 from __future__ import annotations
 
-from math import radians
-
-from cardgen import library
 from cardgen.core.figure import Input, Sheet, Step
-from cardgen.core.rounding import rounded, with_unit
-from cardgen.rules import screw
-from cardgen.sheets._constants import evidence, value
-from cardgen.sheets._form import form_of
-from cardgen.sheets._load_strength import family, record_buckling, record_core, record_thread
+from cardgen.core.rounding import with_unit
+from cardgen.sheets._load_column import record_buckling
+from cardgen.sheets._load_limits import record_limits
+from cardgen.sheets._load_rack import record_tooth
+from cardgen.sheets._load_strength import record_core, record_thread
+from cardgen.sheets._load_torque import record_friction, record_torque
+from cardgen.sheets._load_wear import record_wear
 from cardgen.spec.job import Job
 
-_TABLE = "load/constants"
 _NEEDED = (
     "thread.pitch_diameter",
     "thread.minor_diameter",
@@ -25,7 +19,6 @@ _NEEDED = (
     "thread.pitch",
     "thread.lead_angle_pitch",
 )
-_NORMAL = "cos(atan(tan(a) cos(phi)))"
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
@@ -35,11 +28,17 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if not all(id in sheet for id in _NEEDED):
         return
     _record_load(job, sheet)
-    if _record_friction(job, sheet):
-        _record_torque(job, sheet)
+    if record_friction(job, sheet):
+        record_torque(job, sheet)
         record_core(job, sheet)
-    record_thread(job, sheet)
-    record_buckling(job, sheet)
+    if job.mate is not None and job.mate.kind == "rack":
+        record_tooth(job, sheet)
+    else:
+        record_thread(job, sheet)
+        record_wear(job, sheet)
+    if job.duty.way == "push":
+        record_buckling(job, sheet)
+    record_limits(job, sheet)
     _tell(job, sheet)
 
 
@@ -56,209 +55,6 @@ def _record_load(job: Job, sheet: Sheet) -> None:
     )
 
 
-# --- friction and torque ----------------------------------------------------------------------
-
-
-def _record_friction(job: Job, sheet: Sheet) -> bool:
-    """Record the friction of the pair with its range; return whether there is any to go by."""
-    assert job.duty is not None  # noqa: S101
-    given = job.duty.friction
-    nut = family(None if job.mate is None else job.mate.material)
-    rows = [
-        row
-        for row in library.table("load/friction")
-        if row["screw"] == family(job.work.material) and nut in ("", row["nut"])
-    ]
-    if job.mate is not None and job.mate.material is not None and not nut:
-        rows = []
-    if not rows and given is None:
-        sheet.warn(
-            "load.no_friction",
-            "No friction is published for this pair of materials; state duty.friction to have "
-            "the torque.",
-        )
-        return False
-    oiled = [row for row in rows if row["condition"] == "oiled"]
-    low = min((float(row["low"]) for row in rows), default=given)
-    high = max((float(row["high"]) for row in rows), default=given)
-    middle = sum(float(r["low"]) + float(r["high"]) for r in oiled) / (2 * len(oiled) or 1)
-    mu = middle if given is None else given
-    sheet.add(
-        "load.friction",
-        mu,
-        low=mu if low is None else min(low, mu),
-        high=mu if high is None else max(high, mu),
-        formula="mu",
-        inputs={
-            "mu": Input(mu, "", "spec:duty.friction", "read")
-            if given is not None
-            else Input(mu, "", f"table:load/friction {rows[0]['screw']}", "read")
-        },
-        source=rows[0]["source"] if rows else "the job",
-        basis="data",
-        evidence=evidence(rows[0]["evidence"]) if rows else "read",
-        note="as the job says; limits from oiled to dry"
-        if given is not None
-        else "middle of the oiled range; limits from oiled to dry"
-        + ("" if nut else ", whatever the nut"),
-    )
-    return True
-
-
-def _flank(job: Job, sheet: Sheet) -> str:
-    """Return the flank that the form is made to bear on, else the one by which friction is greater.
-
-    The job does not say which one is loaded.
-    """
-    loaded = form_of(job).loaded
-    if loaded and f"thread.{loaded}_flank" in sheet:
-        return f"thread.{loaded}_flank"
-    sides = [id for id in ("thread.leading_flank", "thread.trailing_flank") if id in sheet]
-    return max(sides, key=sheet.number, default="")
-
-
-def _record_torque(job: Job, sheet: Sheet) -> None:
-    flank = _flank(job, sheet)
-    if not flank:
-        return
-    load, diameter = sheet.number("load.load"), sheet.number("thread.pitch_diameter")
-    phi = radians(sheet.number("thread.lead_angle_pitch"))
-    normal = screw.normal_flank(radians(sheet.number(flank)), phi)
-    friction = sheet["load.friction"]
-    assert friction.low is not None and friction.high is not None  # noqa: S101, PT018
-    locking = screw.locking_friction(phi, normal)
-    angles = {"phi": sheet.ref("thread.lead_angle_pitch"), "a": sheet.ref(flank)}
-    common = {
-        "F": sheet.ref("load.load"),
-        "d2": sheet.ref("thread.pitch_diameter"),
-        "mu": sheet.ref("load.friction"),
-        **angles,
-    }
-    said = "Mott, Machine Elements in Mechanical Design 4th ed., ch. 17 (exact form)"
-    _record_locking(sheet, locking, angles, said)
-    try:
-        up = [
-            screw.torque_raise(load, diameter, phi, normal, mu) / 1000
-            for mu in (friction.low, friction.number, friction.high)
-        ]
-    except ValueError:
-        sheet.refuse(
-            "load.locked",
-            f"At a friction of {friction.high:g} no torque turns this thread: its lead angle of "
-            f"{sheet.number('thread.lead_angle_pitch'):.1f}° is too steep. Take fewer starts.",
-        )
-        return
-    down = [
-        screw.torque_lower(load, diameter, phi, normal, mu) / 1000
-        for mu in (friction.low, friction.number, friction.high)
-    ]
-    sheet.add(
-        "load.torque_raise",
-        up[1],
-        low=up[0],
-        high=up[2],
-        formula=f"F d2 / 2 ({_NORMAL} tan(phi) + mu) / ({_NORMAL} - mu tan(phi)) / 1000",
-        inputs=common,
-        source=said,
-        basis="handbook",
-        note="in the thread alone; a collar or pad adds its own",
-    )
-    sheet.add(
-        "load.torque_lower",
-        down[1],
-        low=down[0],
-        high=down[2],
-        formula=f"F d2 / 2 (mu - {_NORMAL} tan(phi)) / ({_NORMAL} + mu tan(phi)) / 1000",
-        inputs=common,
-        source=said,
-        basis="handbook",
-        note="negative: the load drives the screw back" if down[1] < 0 else "",
-    )
-    lead = sheet.number("thread.lead")
-    sheet.add(
-        "load.efficiency",
-        screw.efficiency(load, lead, up[1] * 1000),
-        low=screw.efficiency(load, lead, up[2] * 1000),
-        high=screw.efficiency(load, lead, up[0] * 1000),
-        formula="F L / (2 pi T 1000)",
-        inputs={
-            "F": sheet.ref("load.load"),
-            "L": sheet.ref("thread.lead"),
-            "T": sheet.ref("load.torque_raise"),
-        },
-        source=said,
-        basis="handbook",
-    )
-    _record_handle(job, sheet)
-
-
-def _record_locking(sheet: Sheet, locking: float, angles: dict[str, Input], said: str) -> None:
-    sheet.add(
-        "load.locking_friction",
-        locking,
-        formula=f"{_NORMAL} tan(phi)",
-        inputs=angles,
-        source=said,
-        basis="handbook",
-    )
-    friction = sheet["load.friction"]
-    assert friction.low is not None and friction.high is not None  # noqa: S101, PT018
-    if friction.low >= locking:
-        word = "yes"
-    elif friction.high < locking:
-        word = "no"
-    else:
-        word = "within the friction range"
-    sheet.add(
-        "load.self_locking",
-        word,
-        inputs={"mu": sheet.ref("load.friction"), "mu0": sheet.ref("load.locking_friction")},
-        source=said,
-        basis="handbook",
-        note=f"friction from {rounded(friction.low, 2)} to {rounded(friction.high, 2)}; "
-        f"it holds from {rounded(locking, 3, 'up')}; shaking loosens any thread",
-    )
-    if word != "yes":
-        sheet.warn(
-            "load.runs_back",
-            f"Under load the screw can turn back by itself: it holds only from a friction of "
-            f"{rounded(locking, 3, 'up')}, and this pair has {rounded(friction.low, 2)} to "
-            f"{rounded(friction.high, 2)}. Fit a lock or a brake, or take fewer starts.",
-        )
-
-
-def _record_handle(job: Job, sheet: Sheet) -> None:
-    assert job.duty is not None  # noqa: S101
-    handle = job.duty.handle
-    if handle is None:
-        return
-    torque = sheet["load.torque_raise"]
-    assert torque.low is not None and torque.high is not None  # noqa: S101, PT018
-    force = torque.number * 1000 / handle
-    sheet.add(
-        "load.handle_force",
-        force,
-        low=torque.low * 1000 / handle,
-        high=torque.high * 1000 / handle,
-        formula="T 1000 / l",
-        inputs={
-            "T": sheet.ref("load.torque_raise"),
-            "l": Input(handle, "mm", "spec:duty.handle", "read"),
-        },
-        source="moment about the axis",
-        basis="computed",
-    )
-    most = value(_TABLE, "hand-force")
-    if force > most:
-        longer = torque.number * 1000 / most
-        sheet.warn(
-            "load.heavy_handle",
-            f"The handle needs {with_unit(force, 'N', 0)}, more than the {most:g} N that one "
-            f"person pulls for a moment: make it {with_unit(longer, 'mm', 0, 'up')} long, or "
-            "lower the load.",
-        )
-
-
 def _tell(job: Job, sheet: Sheet) -> None:
     sheet.steps.append(
         Step(
@@ -268,12 +64,13 @@ def _tell(job: Job, sheet: Sheet) -> None:
             "common practice",
         )
     )
-    if "load.torque_raise" in sheet:
+    if "load.torque_raise" in sheet and "load.collar_torque" not in sheet:
         collar = sheet.number("load.friction") * sheet.number("load.load") / 2000
         sheet.steps.append(
             Step(
                 "Torque is that of the thread alone: a collar or pad adds about "
-                f"{with_unit(collar * 10, 'N m', 1)} for each 10 mm of its mean diameter.",
+                f"{with_unit(collar * 10, 'N m', 1)} for each 10 mm of its mean diameter "
+                "(state duty.collar to have it counted).",
                 "note",
                 "friction times load times mean radius",
             )

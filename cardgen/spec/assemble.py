@@ -10,6 +10,7 @@ from cardgen import library
 from cardgen.core.unit_table import INCH
 from cardgen.core.units import read
 from cardgen.spec.fit import Answers
+from cardgen.spec.form import mate_class
 from cardgen.spec.job import (
     Assumed,
     Axis,
@@ -18,6 +19,7 @@ from cardgen.spec.job import (
     HeatStep,
     HeatWord,
     Holding,
+    Infeed,
     Mate,
     Rest,
     Thread,
@@ -153,7 +155,7 @@ def tool(
         material=cast(Literal["hss", "hss-cobalt", "carbide"], material),
         blank=blank,
         setting=cast(Literal["level", "tipped"], setting),
-        infeed=cast(Literal["auto", "plunge", "flank", "alternate", "rough-then-form"], infeed),
+        infeed=cast(Infeed, infeed),
         # What the shop owns for screws are wires, and a nut is measured by balls.
         wires=tuple(sorted(set(own or (() if thread.surface == "internal" else wires)))),
         bar=said.number("tool.bar"),
@@ -188,7 +190,7 @@ def mate(said: Answers, material: Material | None, assumed: list[Assumed]) -> Ma
         kind="rack" if rack else "nut",
         length=said.number("mate.length"),
         material=material,
-        class_=said.text("mate.class") or "",
+        class_=mate_class(said),
         teeth=said.whole("mate.teeth"),
         width=said.number("mate.width"),
         axis=cast(Axis, axis or "parallel"),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from cardgen.core.problems import nearest
 from cardgen.spec.fit import Answers
-from cardgen.spec.form import settled_form
-from cardgen.spec.keys.words import form_data
+from cardgen.spec.form import mate_part, settled_form
 from cardgen.spec.thread import nominal_diameter
+from cardgen.spec.tolerance_class import fault as class_fault
+from cardgen.spec.tolerance_class import settled
 
 _RACK_KEYS = ("teeth", "width", "axis")
 _TO_HARDNESS = ("harden", "temper")
@@ -158,30 +158,12 @@ def _mate(said: Answers) -> None:
     form = settled_form(said)
     class_ = said.text("mate.class")
     if class_ is not None and form is not None:
-        # The mate of a nut is a screw.
-        screw = said.text("thread.surface") == "internal"
-        facts = form_data(form)
-        known = facts["classes"] if screw else facts["mate"]["classes"]
-        if class_ not in known:
-            near = nearest(class_, known)
-            said.fault(
-                "mate.class",
-                f"{class_} is not a class of {form} {'screws' if screw else 'nuts'} known here",
-                "one of " + ", ".join(known) if known else f"no class: {form} threads have none",
-                f"did you mean {near}?" if near else "",
-            )
+        part = mate_part(said, form)
+        if settled(class_, part) is None:
+            said.fault("mate.class", *class_fault(class_, form, part))
     for key in _RACK_KEYS:
         if said.written(f"mate.{key}"):
             said.fault(f"mate.{key}", f"{key} has no meaning for a nut", f"{key} only for a rack")
-
-
-def _infeed(said: Answers) -> None:
-    if said.text("tool.infeed") == "alternate":
-        said.fault(
-            "tool.infeed",
-            "feeding along alternate flanks is not worked out by this version",
-            "auto, plunge, flank or rough-then-form",
-        )
 
 
 def _heat(said: Answers) -> None:
@@ -243,7 +225,6 @@ _RULES: tuple[Callable[[Answers], None], ...] = (
     _stock,
     _stickout,
     _mate,
-    _infeed,
     _heat,
     _duty,
 )

@@ -21,6 +21,7 @@ Hand = Literal["right", "left"]
 Holding = Literal["chuck", "chuck-and-centre", "between-centres"]
 Rest = Literal["none", "steady", "follow"]
 ThreadEnd = Literal["groove", "shoulder", "open"]
+Infeed = Literal["auto", "plunge", "flank", "alternate", "rough-then-form", "widen"]
 Axis = Literal["parallel", "set-over"]
 Way = Literal["push", "pull"]
 Ends = Literal["free", "pinned", "fixed"]
@@ -159,7 +160,7 @@ class Tool:
     material: Literal["hss", "hss-cobalt", "carbide"]
     blank: float
     setting: Literal["level", "tipped"]
-    infeed: Literal["auto", "plunge", "flank", "alternate", "rough-then-form"]
+    infeed: Infeed
     wires: tuple[float, ...]
     bar: float | None = None
     overhang: float | None = None

@@ -20,19 +20,19 @@ import pytest
 from cardgen import library
 from cardgen.rules.helix import lead_angle
 from cardgen.rules.screw import (
+    collar_torque,
     efficiency,
     locking_friction,
     normal_flank,
+    root_stress,
+    thread_bending,
     torque_lower,
     torque_raise,
 )
+from cardgen.sheets._constants import constant
 
 LB_IN = 0.1129848
 """N m in one pound-force inch (exactly 4.4482216152605 x 0.0254)."""
-
-
-def collar(load: float, friction: float, diameter: float) -> float:
-    return friction * load * diameter / 2
 
 
 def test_statics_text_square_screw() -> None:
@@ -55,7 +55,7 @@ def test_mott_acme_press() -> None:
 def test_shigley_problem_8_4() -> None:
     """PS06 (from memory): d 25, pitch 5 square, f 0.09; collar 45 mm, f 0.06; 5 kN."""
     phi = lead_angle(5, 22.5)
-    on_collar = collar(5000, 0.06, 45)
+    on_collar = collar_torque(5000, 0.06, 45)
     up = torque_raise(5000, 22.5, phi, 0, 0.09) + on_collar
     down = torque_lower(5000, 22.5, phi, 0, 0.09) + on_collar
     assert up / 1000 == pytest.approx(15.85, abs=0.005)
@@ -66,7 +66,7 @@ def test_shigley_problem_8_4() -> None:
 def test_arbor_press() -> None:
     """PS07: 20 mm square, pitch 4, 5 kN, f 0.09; collar 30 mm."""
     phi = lead_angle(4, 18)
-    on_collar = collar(5000, 0.09, 30)
+    on_collar = collar_torque(5000, 0.09, 30)
     up = torque_raise(5000, 18, phi, 0, 0.09) + on_collar
     down = torque_lower(5000, 18, phi, 0, 0.09) + on_collar
     assert up / 1000 == pytest.approx(14.03, abs=0.005)
@@ -78,7 +78,7 @@ def test_square_screw_of_25_000_lb() -> None:
     """PS08: mean diameter 1 in, 4 tpi, f 0.1; the load runs down below f = 0.0796."""
     phi = lead_angle(0.25, 1)
     assert torque_raise(25000, 1, phi, 0, 0.1) == pytest.approx(2263, abs=0.5)
-    assert collar(25000, 0.1, 1.5) == pytest.approx(1875)
+    assert collar_torque(25000, 0.1, 1.5) == pytest.approx(1875)
     assert locking_friction(phi, 0) == pytest.approx(0.0796, abs=0.00005)
 
 
@@ -141,4 +141,30 @@ def test_all_rows_are_used() -> None:
     path = Path(__file__).parents[1] / "data" / "power_screws.csv"
     with path.open(encoding="utf-8") as file:
         ids = {row["id"].split("-")[0] for row in csv.DictReader(file)}
-    assert ids == {"PS01", "PS03", "PS06", "PS07", "PS08", "PS10", "PS11"}
+    assert ids == {"PS01", "PS03", "PS06", "PS07", "PS08", "PS10", "PS11", "PS12", "PS13"}
+
+
+def test_shigley_example_8_1() -> None:
+    """PS12 (answers from memory): a two-start square screw of 32 mm, stress by stress."""
+    load, d, core, lead, f = 6400, 30, 28, 8, 0.08
+    phi = lead_angle(lead, d)
+    on_collar = collar_torque(load, f, 40)
+    up = torque_raise(load, d, phi, 0, f) + on_collar
+    down = torque_lower(load, d, phi, 0, f) + on_collar
+    assert up / 1000 == pytest.approx(26.18, abs=0.005)
+    assert down / 1000 == pytest.approx(9.77, abs=0.005)
+    assert efficiency(load, lead, up) == pytest.approx(0.311, abs=0.0005)
+    shear, axial = 16 * up / (pi * core**3), 4 * load / (pi * core**2)
+    assert shear == pytest.approx(6.07, abs=0.005)
+    assert axial == pytest.approx(10.39, abs=0.005)
+    share = float(constant("load/constants", "first-turn").value)
+    bending = thread_bending(share * load, core, (d - core) / 2, 2, 1)
+    assert bending == pytest.approx(41.5, abs=0.05)
+    assert root_stress(bending, axial, shear) == pytest.approx(48.7, abs=0.05)
+
+
+def test_three_start_screw() -> None:
+    """PS13: the page prints 50.42 N m with tangents rounded to three digits."""
+    phi = lead_angle(24, 46)
+    assert torque_raise(7500, 46, phi, 0, 0.12) / 1000 == pytest.approx(50.42, rel=0.002)
+    assert locking_friction(phi, 0) > 0.12

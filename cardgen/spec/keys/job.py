@@ -25,7 +25,7 @@ RESTS = ("none", "steady", "follow")
 ENDS = ("groove", "shoulder", "open")
 TOOL_MATERIALS = ("hss", "hss-cobalt", "carbide")
 SETTINGS = ("level", "tipped")
-INFEEDS = ("auto", "plunge", "flank", "alternate", "rough-then-form")
+INFEEDS = ("auto", "plunge", "flank", "alternate", "rough-then-form", "widen")
 STEPS = (
     "normalise", "harden", "temper", "stress-relieve", "blacken", "oil-black", "cold-blue", "wax",
 )  # fmt: skip
@@ -80,8 +80,9 @@ _THREAD = Keys(
         "hand": Key(Word(HANDS), "Hand of the helix; right if not stated."),
         "class": Key(CLASS, "Tolerance class of the standard; the form's usual one if not stated."),
         "series": Key(
-            Word(("UNC", "UNF", "UNEF", "UN", "UNS")),
-            "Unified only: series, which sets the length of engagement.",
+            Word(("UNC", "UNF", "UNEF", "UN", "UNS", "BSW", "BSF")),
+            "Unified: series, which sets the length of engagement. Whitworth: BSW or BSF. With it"
+            " the pitch may be left out.",
         ),
         "length": Key(Measure("length", 0.5, 10000), "Length of full thread.", needed=True),
         "custom": Key(_CUSTOM, "The profile, with form: custom only."),
