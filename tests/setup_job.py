@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from cardgen.core.figure import Sheet
+from cardgen.sheets import starts
 from cardgen.sheets.setup import work_out
 from cardgen.spec.job import Hand, Job, Mate, Template, Thread, ThreadEnd, Tool, Work
 from cardgen.spec.lathe import Dial, Machine
@@ -111,4 +112,5 @@ def setup(job: Job) -> Sheet:
         thread.add(id, value, source="test", basis="computed")
     sheet = Sheet("setup", thread.figures)
     work_out(job, sheet)
+    starts.work_out(job, sheet)
     return sheet

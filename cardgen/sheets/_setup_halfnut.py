@@ -1,12 +1,17 @@
-"""When the half-nut may be closed again, and how the next start of a thread is found."""
+"""When the half-nut may be closed again.
+
+Hands over for drawing the lines of the dial, ``setup.dial.LINE.START``: the line's number, the
+start of the thread that it finds (0 for none), and its direction as a point on a circle of radius
+1 about (0, 0), line 1 on top, the others after it clockwise.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
+from math import cos, pi, sin
 
-from cardgen.core.figure import Sheet
-from cardgen.core.rounding import rounded
-from cardgen.rules.dialling import reading
+from cardgen.core.figure import Outline, Sheet
 from cardgen.rules.thread_dial import (
     closes_anywhere,
     dial_gear_divisor,
@@ -27,13 +32,12 @@ _LIKELY_DIAL = range(10, 37)
 
 
 def record(job: Job, sheet: Sheet, train: Train | None) -> bool:
-    """Record the marks and the indexing; return whether the half-nut may be opened."""
+    """Record the marks; return whether the half-nut may be opened."""
     machine, thread = job.machine, job.thread
     screw = machine.leadscrew_exact
-    # The lead that is *cut*: with wheels that are not exact the dial loses its place.
-    cut = screw * train.ratio if train else thread.lead_exact
-    gear, marks = machine.thread_dial or (0, 0)
-    found = start_marks(screw, cut, thread.starts, gear, marks) if marks else {}
+    cut = lead_cut(job, train)
+    gear, found = dial_starts(job, train)
+    marks = machine.thread_dial[1] if machine.thread_dial else 0
     usable = found.get(1, ())
     anywhere = closes_anywhere(screw, cut)
     keeps = " (the same start)" if thread.starts > 1 else ""
@@ -55,7 +59,9 @@ def record(job: Job, sheet: Sheet, train: Train | None) -> bool:
         "L": sheet.ref("setup.lead_cut") if train else lead(job, sheet),
     }
     if marks:
-        inputs["teeth"] = given(float(gear), "", "machine:thread-dial.gear")
+        own = machine.thread_dial is not None and gear == machine.thread_dial[0]
+        origin = "machine:thread-dial.gear" if own else "machine:thread-dial.other-gears"
+        inputs["teeth"] = given(float(gear), "", origin)
         inputs["marks"] = given(float(marks), "", "machine:thread-dial.marks")
     sheet.add(
         "setup.dial_marks",
@@ -67,10 +73,43 @@ def record(job: Job, sheet: Sheet, train: Train | None) -> bool:
         basis="computed",
         note=note,
     )
-    if thread.starts > 1:
-        next_marks = [found.get(start, ()) for start in range(2, thread.starts + 1)]
-        _record_indexing(job, sheet, train, next_marks if all(next_marks) else [])
+    if usable and machine.dial_gears:
+        sheet.add(
+            "setup.dial_gear",
+            float(gear),
+            inputs={"marks": sheet.ref("setup.dial_marks")},
+            source=RULE,
+            basis="computed",
+            note="Of the gears that fit the dial, the one with which most marks serve.",
+        )
+    if usable and not anywhere:
+        _draw(sheet, marks, found)
     return anywhere or bool(usable)
+
+
+def lead_cut(job: Job, train: Train | None) -> Fraction:
+    """Return the lead that is *cut* [mm]: with wheels that are not exact a dial loses its place."""
+    return job.machine.leadscrew_exact * train.ratio if train else job.thread.lead_exact
+
+
+def dial_starts(job: Job, train: Train | None) -> tuple[int, Mapping[int, tuple[int, ...]]]:
+    """Return the teeth of the dial's best gear, and the marks at which it finds each start.
+
+    Best is the gear that finds most starts, then the one with most marks for the first, then the
+    one that is named first.
+    """
+    machine = job.machine
+    if machine.thread_dial is None:
+        return 0, {}
+    own, marks = machine.thread_dial
+    cut = lead_cut(job, train)
+
+    def worth(gear: int) -> tuple[int, int]:
+        found = start_marks(machine.leadscrew_exact, cut, job.thread.starts, gear, marks)
+        return sum(map(bool, found.values())), len(found[1])
+
+    gear = max((own, *machine.dial_gears), key=worth)
+    return gear, start_marks(machine.leadscrew_exact, cut, job.thread.starts, gear, marks)
 
 
 def _why_closed(cut: Fraction, wanted: Fraction, screw: Fraction) -> str:
@@ -83,49 +122,9 @@ def _why_closed(cut: Fraction, wanted: Fraction, screw: Fraction) -> str:
     return f"A dial wheel of {' or '.join(map(str, fitting[:3]))} teeth would serve."
 
 
-def _record_indexing(
-    job: Job, sheet: Sheet, train: Train | None, next_marks: list[tuple[int, ...]]
-) -> None:
-    thread, compound = job.thread, job.machine.compound_slide
-    starts = thread.starts
-    ways: list[str] = []
-    if next_marks:
-        some = "; ".join(
-            f"start {number}: {'marks' if len(marks) > 1 else 'mark'} {', '.join(map(str, marks))}"
-            for number, marks in enumerate(next_marks, 2)
-        )
-        ways.append(f"thread dial, {some}")
-    if compound is not None and job.machine.compound_swivel:
-        exact = thread.pitch_exact / compound.radial_step_exact
-        nearest = round(exact)
-        dial = reading(nearest, round(compound.per_turn_exact / compound.division_exact))
-        off = float((nearest - exact) * compound.radial_step_exact)
-        error = f", {rounded(off, 3)} mm off" if exact != nearest else ""
-        ways.append(f"compound slide parallel to the axis, on by {dial}, one pitch{error}")
-    if train is not None and train.wheels[0] % starts == 0:
-        first = train.wheels[0]
-        ways.append(
-            f"first driver {first} out of mesh, spindle on by {first // starts} of its teeth"
-        )
-    if not ways:
-        sheet.warn(
-            "setup.no_indexing",
-            f"Nothing on this machine finds the next of {starts} starts: it needs a first driver "
-            f"whose teeth divide by {starts}, a compound slide that swivels, or a face plate "
-            f"with {starts} slots.",
-        )
-        return
-    inputs = {
-        "n": given(float(starts), "", "spec:thread.starts"),
-        "P": given(thread.pitch, "mm", "spec:thread.pitch"),
-    }
-    if train is not None:
-        inputs["train"] = sheet.ref("setup.train")
-    sheet.add(
-        "setup.indexing",
-        "; or ".join(ways[:2]),
-        inputs=inputs,
-        source="F. D. Jones, Turning and Boring (1919), Cutting Multiple Threads",
-        basis="handbook",
-        evidence="read",
-    )
+def _draw(sheet: Sheet, marks: int, found: Mapping[int, tuple[int, ...]]) -> None:
+    finds = {mark: start for start, some in found.items() for mark in some}
+    for mark in range(1, marks + 1):
+        turn = 2 * pi * (mark - 1) / marks
+        place = ((sin(turn), cos(turn)),)
+        sheet.outlines[f"setup.dial.{mark}.{finds.get(mark, 0)}"] = Outline(place)

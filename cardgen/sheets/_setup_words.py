@@ -45,11 +45,11 @@ def setting(sheet: Sheet, id: str) -> Input:
     return Input(sheet.number(id), sheet[id].name.unit, id, "derived")
 
 
-def length(job: Job, mm: float, side: Side = "nearest") -> str:
+def length(job: Job, mm: float, side: Side = "nearest", *, decimals: int = 1) -> str:
     """Return a length as the card's reader thinks of it: 4.2 mm, or 0.17 in."""
     if job.inch:
-        return with_unit(mm / MM_PER_INCH, "in", 2, side)
-    return with_unit(mm, "mm", 1, side)
+        return with_unit(mm / MM_PER_INCH, "in", decimals + 1, side)
+    return with_unit(mm, "mm", decimals, side)
 
 
 def surface_speed(job: Job, metres: float) -> str:

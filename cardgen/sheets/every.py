@@ -7,7 +7,19 @@ from importlib import import_module
 from cardgen.core.figure import Figure, Sheet, Sheets
 from cardgen.spec.job import Job
 
-ORDER = ("thread", "tool", "setup", "cutting", "measure", "mate", "heat", "load", "safety")
+ORDER = (
+    "thread",
+    "tool",
+    "setup",
+    "cutting",
+    "slides",
+    "starts",
+    "measure",
+    "mate",
+    "heat",
+    "load",
+    "safety",
+)
 """Topics in order; each is a module of this folder with a function ``work_out(job, sheet)``."""
 
 

@@ -147,8 +147,8 @@ class Machine:
         Teeth of further gears that fit the thread dial.
     ranges
         Of speed; empty where the machine has only one.
-    index
-        Positions in which the spindle can be held; ``None`` for no plunger.
+    driver_slots
+        Evenly spaced slots of the driver plate; ``None`` if not known.
     """
 
     name: str
@@ -186,7 +186,7 @@ class Machine:
     wheels_now: tuple[int, ...] = ()
     dial_gears: tuple[int, ...] = ()
     ranges: tuple[SpeedRange, ...] = ()
-    index: int | None = None
+    driver_slots: int | None = None
 
     def range_at(self, speed: float) -> SpeedRange | None:
         """Return the range to run a speed in: of those that have it, the one that turns hardest.

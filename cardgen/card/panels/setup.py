@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from cardgen.card.panel import Block, Panel
 from cardgen.card.panels._setup_bore import bore_run
+from cardgen.card.panels._setup_dial import PREFIX, thread_dial
 from cardgen.card.panels._setup_run import run
 from cardgen.card.panels._setup_train import train
 from cardgen.card.pen import Pen
@@ -23,6 +24,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *_wheels(view, kit),
         *_speed(view, kit),
         *_dial(view, kit),
+        *kit.figures("setup.cross_play", "setup.compound_play", "setup.compound_travel"),
         *_stop(view, kit),
     ]
 
@@ -92,11 +94,15 @@ def _dial(view: View, kit: Kit) -> list[Block]:
     marks, _, more = _halves(view.written("setup.dial_marks"))
     stack: list[Block] = [kit.space(), kit.big(view.label("setup.dial_marks"), marks, more)]
     note = view.figures["setup.dial_marks"].note
-    if note:
+    if any(name.startswith(PREFIX) for name in view.outlines):
+        stack.append(thread_dial(kit, view))
+    elif note:
         stack.append(kit.note(note))
+    stack += kit.figures("setup.dial_gear")
     if view.has("setup.indexing"):
         indexing = f"{view.label('setup.indexing')}: {view.written('setup.indexing')}."
         stack.append(kit.paragraph(indexing))
+    stack += kit.figures("setup.index_gear", "setup.index_error")
     return stack
 
 

@@ -117,8 +117,8 @@ def _spindle() -> Keys:
             "efficiency": Key(Number(0.1, 1), "Motor to spindle."),
             "reverse": Key(Switch(), "Whether the spindle runs backwards under power."),
             "hand-crank": Key(Switch(), "Whether the spindle can be turned by hand with a crank."),
-            "index": Key(
-                Whole(2, 400), "Positions that a plunger can hold the spindle in, evenly spaced."
+            "driver-slots": Key(
+                Whole(1, 60), "Evenly spaced slots of the driver plate, for work between centres."
             ),
         }
     )
