@@ -33,21 +33,40 @@ class Frame:
         Of the live area [mm].
     unchecked
         Whether the foot keeps room for the line on unchecked figures.
+    low
+        Whether the card is too low for all that a head and a foot say: title, machine and
+        material then stand once, among the panels.
     """
 
     view: View
     pen: Pen
     width: float
     unchecked: bool
+    low: bool = False
+
+    @property
+    def space(self) -> float:
+        """Clear space between the head or the foot and the columns [mm]."""
+        return 1.0 if self.low else 2.0
+
+    @property
+    def left_out(self) -> list[str]:
+        """What a short head and a short foot do not say."""
+        if not self.low:
+            return []
+        facts = self.view.facts
+        title = facts.get("title") or facts.get("job", "")
+        said = [title, self._told, self._units]
+        return [text for text in (*said, self._made) if text]
 
     def head(self, card: int, cards: int) -> Piece:
         """Return the head of one card; it is equally high on all of them."""
-        view, pen, style = self.view, self.pen, self.view.style
-        facts, width = view.facts, self.width
+        if self.low:
+            return self._short_head(card, cards)
+        pen, style = self.pen, self.view.style
+        facts, width = self.view.facts, self.width
         large = style.dial + 4
-        named = view.written("thread.designation") if view.has("thread.designation") else ""
-        hand = view.figures["thread.hand"].value if view.has("thread.hand") else "right"
-        tag = "LEFT HAND" if hand == "left" else ""
+        named, tag = self._named, self._tag
         tag_width = pen.width(tag, style.head, "bold") + 2 * PAD if tag else 0.0
         big = pen.wrap(named, large, width - (tag_width + GAP if tag else 0.0), "bold")
         first = lines_height(len(big), large)
@@ -59,13 +78,9 @@ class Frame:
         titles = [title] if beside else pen.wrap(title, style.head, width, "bold")
         first = first if big else lines_height(1, style.head)
         under = 0.0 if beside else lines_height(len(titles), style.head)
-        told = " · ".join(facts[key] for key in ("machine", "material", "date") if facts.get(key))
-        count = f"card {card} of {cards}"
-        mark = "   ".join(part for part in (facts.get("code", ""), count) if part)
-        # Measured with the widest count, so that the height does not depend on it.
-        widest = mark.replace(count, "card 00 of 00")
+        mark, widest = self._mark(card, cards), self._mark(0, 0)
         beside_mark = width - pen.width(widest, style.body, "bold") - GAP
-        lines = pen.wrap(told, style.body, beside_mark)
+        lines = pen.wrap(self._told, style.body, beside_mark)
         last = lines_height(max(1, len(lines)), style.body)
         height = first + under + last + 2.2
 
@@ -90,6 +105,61 @@ class Frame:
 
         return Piece(height, draw)
 
+    @property
+    def _named(self) -> str:
+        view = self.view
+        return view.written("thread.designation") if view.has("thread.designation") else ""
+
+    @property
+    def _tag(self) -> str:
+        view = self.view
+        left = view.has("thread.hand") and view.figures["thread.hand"].value == "left"
+        return "LEFT HAND" if left else ""
+
+    @property
+    def _told(self) -> str:
+        facts = self.view.facts
+        return " · ".join(facts[key] for key in ("machine", "material", "date") if facts.get(key))
+
+    def _mark(self, card: int, cards: int) -> str:
+        """Return code and count; with the widest count for card 0, for measuring."""
+        count = f"card {card} of {cards}" if card else "card 00 of 00"
+        code = self.view.facts.get("code", "")
+        return f"{code}   {count}" if code else count
+
+    def _short_head(self, card: int, cards: int) -> Piece:
+        """Return designation, hand, code and count, on one line if they fit."""
+        pen, style, width = self.pen, self.view.style, self.width
+        large, tag = style.head, self._tag
+        tag_width = pen.width(tag, style.body, "bold") + 2 * PAD if tag else 0.0
+        beside = tag_width + GAP if tag else 0.0
+        mark = self._mark(card, cards)
+        counted = pen.width(self._mark(0, 0), style.body, "bold")
+        one = pen.width(self._named, large, "bold") + beside + 2 * GAP + counted <= width
+        room = width - beside - (counted + 2 * GAP if one else 0.0)
+        names = pen.wrap(self._named, large, room, "bold")
+        first = max(lines_height(len(names), large), lines_height(1, style.body))
+        height = first + (0.0 if one else lines_height(1, style.body)) + 1.2
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            put_lines(pen, names, x, y, large, weight="bold")
+            base = y + first_base(pen, large)
+            if tag:
+                at = x + max((pen.width(line, large, "bold") for line in names), default=0.0)
+                at = at + GAP if one else x + width - tag_width
+                up = pen.metrics.ascent(style.body)
+                box = (at, base - up - PAD / 2, at + tag_width, base + PAD / 2)
+                pen.rect(*box, width=WIDE)
+                pen.text(at + PAD, base, tag, style.body, weight="bold")
+            if one:
+                pen.text(x + width, base, mark, style.body, weight="bold", anchor="end")
+            else:
+                put_lines(pen, [mark], x, y + first, style.body, weight="bold")
+            rule = y + height - 0.5
+            pen.line(x, rule, x + width, rule, width=2 * WIDE)
+
+        return Piece(height, draw)
+
     def foot(self, *, marked: bool) -> Piece:
         """Return the foot of one card.
 
@@ -98,6 +168,8 @@ class Frame:
         marked
             Whether a figure on this card bears the mark of an unchecked source.
         """
+        if self.low:
+            return self._short_foot(marked=marked)
         pen, small = self.pen, self.view.style.small
         bar = _BAR if self.width >= _BAR else _SHORT_BAR
         beside = self.width - bar - 2 * GAP
@@ -121,18 +193,48 @@ class Frame:
 
         return Piece(height, draw)
 
-    def _under_bar(self, bar: float) -> str:
+    def _short_foot(self, *, marked: bool) -> Piece:
+        """Return the bar with the words that every card must have beside it."""
+        pen, small = self.pen, self.view.style.small
+        under = [f"must measure {_SHORT_BAR:g} mm"]
+        beside = self.width - max(_SHORT_BAR, pen.width(under[0], small)) - GAP
+        told, most = (
+            pen.wrap(" ".join(self._musts(marked=each)), small, beside) for each in (marked, True)
+        )
+        left = _UNDER + lines_height(1, small)
+        height = _ABOVE / 2 + max(left, lines_height(len(most), small))
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
+            top = y + _ABOVE / 2
+            check_bar(pen, x, top, _SHORT_BAR)
+            put_lines(pen, under, x, top + _UNDER, small, ink=SOFT)
+            put_lines(pen, told, x + width - beside, top, small, ink=SOFT)
+
+        return Piece(height, draw)
+
+    @property
+    def _made(self) -> str:
         facts = self.view.facts
         version = f"cardgen {facts['version']}" if facts.get("version") else ""
-        made = " · ".join(part for part in (facts.get("file", ""), version) if part)
-        return f"must measure {bar:g} mm\n{made}"
+        return " · ".join(part for part in (facts.get("file", ""), version) if part)
+
+    @property
+    def _units(self) -> str:
+        return f"Lengths in {'inches' if self.view.inch else 'mm'} unless marked."
+
+    def _under_bar(self, bar: float) -> str:
+        return f"must measure {bar:g} mm\n{self._made}"
 
     def _words(self, marked: bool) -> str:
-        units = "Lengths in inches" if self.view.inch else "Lengths in mm"
-        told = [f"{units} unless marked.", "Local rules and licensed practice come first."]
+        return " ".join([self._units, *self._musts(marked=marked)])
+
+    def _musts(self, *, marked: bool) -> list[str]:
+        """Return what every card must say."""
+        told = ["Local rules and licensed practice come first."]
         if marked and self.unchecked:
             told.append(f"{UNCHECKED}\u00a0from memory, not checked against the source.")
-        return " ".join(told)
+        return told
 
 
 def check_bar(pen: Pen, x: float, y: float, length: float) -> None:

@@ -33,6 +33,8 @@ class Piece:
         Makes the same row for another width, if it is one that may stand beside its like.
     parts
         Makes two of it at a height, if it is text that is long enough.
+    picture
+        Whether it is a drawing, which may be left out where a card is too small for it.
     """
 
     height: float
@@ -41,6 +43,12 @@ class Piece:
     under: Block | None = None
     at: Callable[[float], Piece] | None = None
     parts: Callable[[float], tuple[Piece, Piece] | None] | None = None
+    picture: bool = False
+
+    @property
+    def name(self) -> str:
+        """The function that draws it."""
+        return f"{self.drawn.__module__}.{self.drawn.__qualname__}"
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         """Draw with the top left corner at (x, y)."""

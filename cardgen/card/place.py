@@ -7,17 +7,20 @@ proved whole before it leaves: see :mod:`cardgen.card.proof`.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import Literal, Protocol
 
-from cardgen.card.flow import LayoutError, Part, Stack, fill
+from cardgen.card.drawing import DrawingError
+from cardgen.card.edge import Hole, draw_edge
+from cardgen.card.flow import fill
 from cardgen.card.head import Frame, heading
 from cardgen.card.panel import Block, Panel
 from cardgen.card.pen import Box, Metrics, Page, Pen, Picture, Text
-from cardgen.card.piece import lines_height
+from cardgen.card.piece import Piece, lines_height
 from cardgen.card.proof import prove
 from cardgen.card.rows import abreast
+from cardgen.card.stack import LayoutError, Part, Stack, TooHighError
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
 from cardgen.core.figure import Sheets
@@ -26,8 +29,12 @@ GUTTER = 4.0
 """Clear space between columns [mm]."""
 GAP = 2.2
 """Clear space between panels in a column [mm]."""
-SPACE = 2.0
-"""Clear space between the head or the foot and the columns [mm]."""
+_LOW = 100.0
+"""A card that is lower than this has a short head and a short foot [mm]."""
+_LARGEST = 1.5
+"""How many times their size the numbers that are dialled in may become."""
+_STEP = 1.0
+"""By which they grow [pt]."""
 
 
 class Shape(Protocol):
@@ -53,6 +60,16 @@ class Shape(Protocol):
     def small(self) -> float: ...  # noqa: D102
     @property
     def ink(self) -> Literal["colour", "mono"]: ...  # noqa: D102
+    @property
+    def taken(self) -> tuple[float, float, float, float]: ...  # noqa: D102
+    @property
+    def holes(self) -> Sequence[Hole]: ...  # noqa: D102
+    @property
+    def corners(self) -> float: ...  # noqa: D102
+    @property
+    def trim(self) -> Literal["none", "corners", "outline"]: ...  # noqa: D102
+    @property
+    def record_line(self) -> float: ...  # noqa: D102
 
 
 def lay_out(
@@ -94,32 +111,97 @@ def lay_out(
 
 
 def arrange(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]) -> Picture:
-    """Return the cards that show some panels of a view, less those without their figures."""
-    width = template.width - 2 * template.margin
-    columns = template.columns
-    column = (width - GUTTER * (columns - 1)) / columns
-    measuring = Pen(metrics, template.small)
-    unchecked = any(figure.evidence == "memory" for figure in view.figures.values())
-    frame = Frame(view, measuring, width, unchecked)
-    head, foot = frame.head(1, 1).height, frame.foot(marked=True).height
-    height = template.height - 2 * template.margin - head - foot - 2 * SPACE
-    if height < 20.0 or column < 25.0:
-        msg = f"a card of {template.width:g} x {template.height:g} mm leaves no room for columns"
-        raise LayoutError(msg)
-    # A drawing may stand under its panel's heading and a heading of its own.
-    above = heading(measuring, column, template.head, "X").height + lines_height(2, template.body)
-    view = replace(view, tallest=height - above)
-    stacks = _stacks(view, panels, measuring, column)
-    cards = fill(stacks, columns, height, GAP)
+    """Return the cards that show some panels of a view, less those without their figures.
+
+    What a card has to spare goes to the numbers that are read from afar: they are made as large
+    as they can be, up to ``_LARGEST`` times their size, without another card. A drawing that the
+    card is too small for is left out, and a note stands in its place.
+    """
+    while True:
+        try:
+            return _arranged(view, template, metrics, panels)
+        except (UndrawnError, TooHighError) as fault:
+            # A text that is too high is a fault of ours; a drawing is one of the card's size.
+            if not isinstance(fault.block, Piece) or not fault.block.picture:
+                raise
+            view = replace(view, undrawn=view.undrawn | {fault.block.name})
+
+
+def _arranged(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]) -> Picture:
+    laid = _laid(view, template, metrics, panels)
+    low, high = 0, int(template.dial * (_LARGEST - 1) / _STEP)
+    while low < high:
+        middle = (low + high + 1) // 2
+        style = replace(view.style, grown=_STEP * middle)
+        larger = _laid(replace(view, style=style), template, metrics, panels, len(laid.cards))
+        if len(larger.cards) <= len(laid.cards):
+            laid, low = larger, middle
+        else:
+            high = middle - 1
+    count = len(laid.cards)
     pages = tuple(
-        _page(view, template, metrics, frame, card, number, len(cards))
-        for number, card in enumerate(cards, start=1)
+        _page(laid, template, metrics, card, number, count)
+        for number, card in enumerate(laid.cards, start=1)
     )
     facts = view.facts
     designation = view.written("thread.designation") if view.has("thread.designation") else ""
     title = " - ".join(part for part in (facts.get("title", ""), designation) if part)
     subject = " ".join(part for part in (facts.get("job", ""), facts.get("code", "")) if part)
     return Picture(pages, title, subject, view.style.mono)
+
+
+class UndrawnError(DrawingError):
+    """The words of a drawing have no room in it.
+
+    Attributes
+    ----------
+    block
+        Which.
+    """
+
+    def __init__(self, block: Block, why: str) -> None:
+        super().__init__(why)
+        self.block = block
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """Cards before they are drawn: what stands where, within what frame."""
+
+    frame: Frame
+    cards: Sequence[Sequence[Sequence[Part]]]
+
+
+def _laid(
+    view: View,
+    template: Shape,
+    metrics: Metrics,
+    panels: Sequence[Panel],
+    enough: int | None = None,
+) -> _Laid:
+    """Lay the panels out; not on fewer cards than are ``enough``."""
+    live = live_area(template)
+    width, columns = live.right - live.left, template.columns
+    column = (width - GUTTER * (columns - 1)) / columns
+    measuring = Pen(metrics, template.small)
+    unchecked = any(figure.evidence == "memory" for figure in view.figures.values())
+    frame = Frame(view, measuring, width, unchecked, live.bottom - live.top < _LOW)
+    head, foot = frame.head(1, 1).height, frame.foot(marked=True).height
+    height = live.bottom - live.top - head - foot - 2 * frame.space
+    if height < 20.0 or column < 25.0:
+        msg = f"a card of {template.width:g} x {template.height:g} mm leaves no room for columns"
+        raise LayoutError(msg)
+    # A drawing may stand under its panel's heading and a heading of its own.
+    above = heading(measuring, column, template.head, "X").height + lines_height(2, template.body)
+    view = replace(view, tallest=height - above)
+    stacks = _stacks(view, panels, measuring, column, frame)
+    return _Laid(frame, fill(stacks, columns, height, GAP, enough))
+
+
+def live_area(template: Shape) -> Box:
+    """Return the card less its margins and what its holes take."""
+    left, top, right, bottom = (max(template.margin, side) for side in template.taken)
+    return Box(left, top, template.width - right, template.height - bottom, "part", "card")
 
 
 def _view(sheets: Sheets, facts: Mapping[str, str], template: Shape, inch: bool) -> View:
@@ -131,9 +213,18 @@ def _view(sheets: Sheets, facts: Mapping[str, str], template: Shape, inch: bool)
         findings=sheets.findings,
         facts=facts,
         inch=inch,
-        style=Style(
-            template.body, template.dial, template.head, template.small, template.ink == "mono"
-        ),
+        style=_style(template),
+    )
+
+
+def _style(template: Shape) -> Style:
+    return Style(
+        template.body,
+        template.dial,
+        template.head,
+        template.small,
+        template.ink == "mono",
+        template.record_line,
     )
 
 
@@ -152,12 +243,16 @@ def _panels(names: Sequence[str]) -> list[Panel]:
     return found
 
 
-def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list[Stack]:
+def _stacks(
+    view: View, panels: Sequence[Panel], pen: Pen, width: float, frame: Frame
+) -> list[Stack]:
     """Return the panels' blocks, what must be minded before them, what was assumed after them."""
     kit = Kit(view, pen, width)
     size = view.style.head
     stacks: list[Stack] = []
-    first = kit.prose(view.facts.get("note", ""), weight="bold")
+    # What has no room in a low card's head stands once, at the beginning.
+    first: list[Block] = [kit.paragraph(text) for text in frame.left_out]
+    first += kit.prose(view.facts.get("note", ""), weight="bold")
     if first:
         first.append(kit.space())
     first += [kit.warning(finding.text) for finding in view.findings]
@@ -167,7 +262,11 @@ def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list
         if not view.has(*panel.needs):
             continue
         pen.owner = panel.name
-        blocks = abreast(panel.blocks(view, pen, width), width, view.style.body)
+        given = [
+            kit.no_room() if isinstance(block, Piece) and block.name in view.undrawn else block
+            for block in panel.blocks(view, pen, width)
+        ]
+        blocks = abreast(given, width, view.style.body)
         if blocks:
             above = heading(pen, width, size, panel.title)
             again = heading(pen, width, view.style.body, panel.title, "continued")
@@ -180,24 +279,21 @@ def _stacks(view: View, panels: Sequence[Panel], pen: Pen, width: float) -> list
 
 
 def _page(
-    view: View,
+    laid: _Laid,
     template: Shape,
     metrics: Metrics,
-    frame: Frame,
     columns: Sequence[Sequence[Part]],
     card: int,
     cards: int,
 ) -> Page:
-    pen = Pen(metrics, template.small, view.style.mono)
-    margin = template.margin
-    live = Box(
-        margin, margin, template.width - margin, template.height - margin, "part", f"card {card}"
-    )
+    frame = laid.frame
+    pen = Pen(metrics, template.small, template.ink == "mono")
+    live = live_area(template)._replace(owner=f"card {card}")
     width = live.right - live.left
     each = (width - GUTTER * (template.columns - 1)) / template.columns
     head = frame.head(card, cards)
     _draw(pen, "head", head, live.left, live.top, width)
-    top = live.top + head.height + SPACE
+    top = live.top + head.height + frame.space
     for place, parts in enumerate(columns):
         left = live.left + place * (each + GUTTER)
         for part in parts:
@@ -210,9 +306,13 @@ def _page(
     foot = frame.foot(marked=marked)
     _draw(pen, "foot", foot, live.left, live.bottom - foot.height, width)
     prove(pen, live)
+    draw_edge(pen, template)
     return Page(template.width, template.height, tuple(pen.marks), tuple(pen.boxes))
 
 
 def _draw(pen: Pen, owner: str, block: Block, x: float, y: float, width: float) -> None:
     with pen.part(owner, (x, y, x + width, y + block.height)):
-        block.draw(pen, x, y, width)
+        try:
+            block.draw(pen, x, y, width)
+        except DrawingError as fault:
+            raise UndrawnError(block, str(fault)) from fault

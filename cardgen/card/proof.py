@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from cardgen.card.flow import LayoutError
 from cardgen.card.pen import Box, Pen, Text, reach
+from cardgen.card.stack import LayoutError
 
 _LINE = 0.3
 """How far the middle of a line may lie outside its part: half of a wide line, and a little [mm]."""

@@ -128,31 +128,40 @@ def dial_row(
     pen: Pen,
     width: float,
     body: float,
-    dial: float,
+    sizes: tuple[float, float],
     cells: Sequence[tuple[str, str, str]],
     keep: bool,
 ) -> Piece:
-    """Return dial numbers side by side, each ``(label, value, under)``, or in several rows."""
+    """Return dial numbers side by side, each ``(label, value, under)``, or in several rows.
+
+    Parameters
+    ----------
+    sizes
+        Of the numbers [pt]: the least, and the one that is wished where they stay on their lines.
+    """
+    least, _ = sizes
     if len(cells) == 1:
         label, value, _ = cells[0]
-        needed = pen.width(label, body) + GAP + pen.width(value, dial, "bold") + 2 * PAD
-        if needed <= width:
+        room = width - pen.width(label, body) - GAP - 2 * PAD
+        if pen.width(value, least, "bold") <= room:
+            dial = _size(pen, [value], room, sizes)
             return _dial_beside(pen, width, body, dial, cells[0], keep)
     each = (width - GAP * (len(cells) - 1)) / len(cells)
     inner = each - 2 * PAD
     widest = max(
-        max(pen.width(value, dial, "bold"), pen.width(label, body)) for label, value, _ in cells
+        max(pen.width(value, least, "bold"), pen.width(label, body)) for label, value, _ in cells
     )
     if len(cells) > 1 and widest > inner:
         half = (len(cells) + 1) // 2
-        upper = dial_row(pen, width, body, dial, cells[:half], keep)
-        lower = dial_row(pen, width, body, dial, cells[half:], keep)
+        upper = dial_row(pen, width, body, sizes, cells[:half], keep)
+        lower = dial_row(pen, width, body, sizes, cells[half:], keep)
 
         def both(pen: Pen, x: float, y: float, width: float) -> None:
             upper.draw(pen, x, y, width)
             lower.draw(pen, x, y + upper.height, width)
 
         return Piece(upper.height + lower.height, both, keep)
+    dial = _size(pen, [value for _, value, _ in cells], inner, sizes)
     made = [
         (
             pen.wrap(label, body, inner),
@@ -176,6 +185,16 @@ def dial_row(
             put_lines(pen, below, left, y + AIR + labels + values, body)
 
     return Piece(height + _APART, draw, keep)
+
+
+def _size(pen: Pen, values: Sequence[str], room: float, sizes: tuple[float, float]) -> float:
+    """Return the largest size up to the one wished at which values stay on one line [pt]."""
+    least, wished = sizes
+    widest = max(pen.width(value, least, "bold") for value in values)
+    if widest > room:
+        return least
+    # Whole points, so that numbers of one card differ little in size.
+    return max(least, min(wished, float(int(least * room / widest)))) if widest else wished
 
 
 def _dial_beside(

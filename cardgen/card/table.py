@@ -60,12 +60,16 @@ class Kit:
     ----------
     body, dial, small
         Type sizes of the style [pt].
+    large
+        The dial size, or as much more as the cards have room for: for numbers that are read from
+        afar and can take it [pt].
     """
 
     def __init__(self, view: View, pen: Pen, width: float) -> None:
         self.view, self.pen, self.width = view, pen, width
         style = view.style
         self.body, self.dial, self.small = style.body, style.dial, style.small
+        self.large = style.dial + style.grown
 
     # --- text -----------------------------------------------------------------------------------
 
@@ -191,7 +195,7 @@ class Kit:
         The label stands above its number. Cells that are too wide for that are put under one
         another.
         """
-        return dial_row(self.pen, self.width, self.body, self.dial, cells, keep)
+        return dial_row(self.pen, self.width, self.body, (self.dial, self.large), cells, keep)
 
     # --- tables ---------------------------------------------------------------------------------
 
@@ -212,7 +216,7 @@ class Kit:
 
     def sketch(self, height: float, draw: Draw, *, keep: bool = False) -> Piece:
         """Return a drawing of a fixed height [mm]; ``draw`` must stay within its box."""
-        return Piece(height, draw, keep)
+        return Piece(height, draw, keep, picture=True)
 
     def drawing(
         self,
@@ -246,7 +250,10 @@ class Kit:
             Of dimension text [pt]; the small size if not given.
         """
         most = min(tallest, self.view.tallest)
-        chosen = scale or fitting_scale(extent, self.width, most, clear)
+        try:
+            chosen = scale or fitting_scale(extent, self.width, most, clear)
+        except ValueError:
+            return self.no_room()
         height = float(chosen) * (extent[3] - extent[1]) + clear[1] + clear[3]
         points = self.small if size is None else size
 
@@ -268,7 +275,12 @@ class Kit:
                 else:
                     return
 
-        return Piece(height, inner, keep)
+        inner.__module__, inner.__qualname__ = draw.__module__, draw.__qualname__
+        return Piece(height, inner, keep, picture=True)
+
+    def no_room(self) -> Piece:
+        """Return what stands in place of a drawing for which a card is too small."""
+        return self.note("This card has no room for the drawing: it stands on a larger one.")
 
     def beside(self, left: Sequence[Block], right: Sequence[Block], split: float) -> Piece:
         """Return two stacks of blocks side by side, as one block that is not cut.

@@ -15,6 +15,8 @@ _BETWEEN = 2.6
 _AFTER_NUMBER = 1.4
 _AIR = 0.45
 """Above and below the letters of a setting [mm]."""
+_WITH_DESCENDERS = 1.12
+"""Height of a row that has the figures in its middle and room for a comma under them [em]."""
 _LEAST_TICK = 3.2
 """Side of the box to tick [mm]."""
 _LEAST_ROWS = 2
@@ -57,7 +59,8 @@ class TickList:
     @property
     def each(self) -> float:
         """Height of a row [mm]: the letters' own height, and air."""
-        return self.dial * POINT + 2 * _AIR
+        em = self.dial * POINT
+        return max(em + 2 * _AIR, _WITH_DESCENDERS * em)
 
     @property
     def deep(self) -> int:

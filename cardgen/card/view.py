@@ -29,6 +29,11 @@ class Style:
         The smallest that may occur (source marks, notes on drawings).
     mono
         Whether the card is printed in one ink.
+    record_line
+        Height of a line that is written by hand [mm].
+    grown
+        By how much the numbers that are read from afar are larger than ``dial``, because the
+        cards have room for that.
     """
 
     body: float
@@ -36,6 +41,8 @@ class Style:
     head: float
     small: float
     mono: bool
+    record_line: float = 8.5
+    grown: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +68,8 @@ class View:
         Whether inches are written first.
     tallest
         Height that one drawing may have, so that it fits a column under a heading [mm].
+    undrawn
+        Drawings that have no room on this card at any scale, by the functions that draw them.
     """
 
     figures: Mapping[str, Figure]
@@ -72,6 +81,7 @@ class View:
     inch: bool
     style: Style
     tallest: float = inf
+    undrawn: frozenset[str] = frozenset()
 
     @property
     def internal(self) -> bool:

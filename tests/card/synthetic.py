@@ -13,6 +13,7 @@ from cardgen.card.pen import Pen
 from cardgen.card.table import Column, Kit
 from cardgen.card.view import Style, View
 from cardgen.core.figure import Evidence, Figure, Finding
+from cardgen.spec.job import Hole
 
 ORDER = ("thread", "setup", "infeed", "tool", "measure", "mate", "heat", "load", "safety")
 
@@ -31,6 +32,11 @@ class Shape:
     head: float = 12.0
     small: float = 7.0
     ink: Literal["colour", "mono"] = "colour"
+    taken: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    holes: tuple[Hole, ...] = ()
+    corners: float = 0.0
+    trim: Literal["none", "corners", "outline"] = "none"
+    record_line: float = 8.5
 
 
 A5 = Shape(148.0, 210.0, 6.0, 2)

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.card.flow import LayoutError, Part, Stack, fill
+from cardgen.card.flow import fill
 from cardgen.card.pen import Pen
 from cardgen.card.piece import Draw, Piece, running
+from cardgen.card.stack import LayoutError, Part, Stack
 
 HEIGHT = 100.0
 GAP = 3.0

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
-from typing import Literal
 
 import pytest
 
@@ -17,22 +16,20 @@ from cardgen.core.figure import Sheets
 from cardgen.pdf import fonts
 from cardgen.sheets import every
 from cardgen.spec.load import load
+from tests.card.synthetic import Shape as Plain
 
 JOBS = sorted((Path(__file__).parents[2] / "specs" / "jobs").glob("*.yaml"))
 
 
 @dataclass(frozen=True)
-class Shape:
+class Shape(Plain):
     width: float
     height: float = 148.0
     margin: float = 5.0
     columns: int = 1
     order: tuple[str, ...] = ("infeed",)
-    body: float = 9.0
-    dial: float = 14.0
     head: float = 11.0
     small: float = 7.5
-    ink: Literal["colour", "mono"] = "colour"
 
 
 @cache

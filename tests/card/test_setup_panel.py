@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from math import hypot
-from typing import Literal
 
 import pytest
 
@@ -15,21 +14,19 @@ from cardgen.card.marks import Disc, Picture, Text
 from cardgen.core.figure import Sheets
 from cardgen.pdf import fonts
 from cardgen.spec.job import Hand, Job, ThreadEnd
+from tests.card.synthetic import Shape as Plain
 from tests.setup_job import changed, setup
 
 
 @dataclass(frozen=True)
-class Shape:
+class Shape(Plain):
     width: float
     height: float = 210.0
     margin: float = 5.0
     columns: int = 1
     order: tuple[str, ...] = ("setup",)
-    body: float = 9.0
-    dial: float = 14.0
     head: float = 11.0
     small: float = 7.5
-    ink: Literal["colour", "mono"] = "colour"
 
 
 def picture(job: Job, column: float) -> Picture:

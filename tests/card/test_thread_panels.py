@@ -13,18 +13,17 @@ from cardgen.card.place import lay_out
 from cardgen.core.figure import Sheets
 from cardgen.pdf.fonts import metrics
 from cardgen.spec.job import Thread
+from tests.card.synthetic import Shape as Plain
 from tests.sheets.test_thread_sheets import INCH, job_of, worked
 
 
 @dataclass(frozen=True)
-class Shape:
+class Shape(Plain):
     width: float
     height: float
     margin: float = 5.0
     columns: int = 1
     order: tuple[str, ...] = ("thread", "measure", "mate")
-    body: float = 9.0
-    dial: float = 14.0
     head: float = 12.0
     small: float = 7.0
     ink: Literal["colour", "mono"] = "mono"

@@ -68,7 +68,7 @@ def train(kit: Kit, view: View) -> Piece:
         names = ("first stud" if view.has("setup.fixed_ratio") else "spindle", "leadscrew")
         _name_ends(pen, names, (first.x, last.x), (x, x + room), base, small)
 
-    return Piece(height + words + 0.5, draw)
+    return Piece(height + words + 0.5, draw, picture=True)
 
 
 def _placed(view: View, width: float) -> tuple[Sequence[_Wheel], float, float]:
@@ -85,7 +85,8 @@ def _placed(view: View, width: float) -> tuple[Sequence[_Wheel], float, float]:
     right = max(wheel.x + wheel.radius for wheel in full)
     top = min(wheel.y - wheel.radius for wheel in full)
     bottom = max(wheel.y + wheel.radius for wheel in full)
-    scale = min((width - 2 * _AIR) / (right - left), TALLEST / (bottom - top))
+    tallest = min(TALLEST, view.tallest - _AIR - lines_height(1, view.style.small) - 0.5)
+    scale = min((width - 2 * _AIR) / (right - left), tallest / (bottom - top))
     wheels = [
         replace(
             wheel,

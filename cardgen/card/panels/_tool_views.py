@@ -158,6 +158,8 @@ def views(kit: Kit) -> list[Block]:
     beside = made.front_width + _BETWEEN
     words = kit.pen.wrap("Held face up, the point towards you.", small, kit.width - beside)
     legend = _Legend([*words, f"Scale {scale_written(made.scale)}"], small)
+    if max(made.width, beside + legend.width(kit.pen)) > kit.width:
+        return [kit.no_room()]
     top_height = max(made.top_height, legend.height)
 
     def above(pen: Pen, x: float, y: float, width: float) -> None:
@@ -202,6 +204,10 @@ class _Legend:
     @property
     def height(self) -> float:
         return lines_height(len(self.lines), self.small) + _SIGN + 2.0
+
+    def width(self, pen: Pen) -> float:
+        """Return the width that the sign and its words need [mm]."""
+        return sign_width(_SIGN) + 2.2 + pen.width("third angle", self.small)
 
     def draw(self, pen: Pen, x: float, y: float) -> None:
         put_lines(pen, self.lines, x, y, self.small)
