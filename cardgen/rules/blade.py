@@ -5,8 +5,12 @@ Lengths in mm, forces in N, stresses in MPa, angles in rad.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from math import tan
+
+from cardgen.rules.fillet import Fillet
 
 _SECTIONS = 12
 """Cross-sections that are looked at between the edge in the metal and the root, root included."""
@@ -63,6 +67,11 @@ class Blade:
         Point to holder [mm].
     blank
         Side of the square shank [mm].
+    fillet
+        The inner corners where blade and shank meet; ``None`` to leave them out.
+    side_least
+        Force from the side that is always reckoned with, as a share of the force downwards: no
+        blade is ground and set quite square.
     """
 
     tip: float
@@ -72,6 +81,8 @@ class Blade:
     reliefs: tuple[float, float]
     overhang: float
     blank: float
+    fillet: Fillet | None = None
+    side_least: float = 0.0
 
     def section(self, x: float) -> tuple[float, float, float]:
         """Return top width, bottom width and height of the blade x behind the point [mm].
@@ -83,23 +94,99 @@ class Blade:
         bottom = top - self.height * narrowing
         return (top, bottom, self.height) if bottom >= 0 else (top, 0.0, top / narrowing)
 
+    def notch(self) -> tuple[float, float]:
+        """Return how much the inner corners raise the stress of bending down and of bending aside.
+
+        Bent down, the top of the blade is pulled along like a flat bar that narrows from shank to
+        blade; bent aside, it is such a bar bent in its own plane.
+        """
+        return _notch(self.fillet, self.blank, self.shank)
+
     def stress(self, load: Load) -> float:
         """Return the worst bending stress in blade and shank [MPa].
 
         Downward bending and side bending are added in the corner of the section where both pull.
         The blade is looked at behind the edge that is in the metal: within it there is no beam,
-        and the edge itself is spared by the limit of the chip's thickness. The shank is looked at
-        where it leaves the holder.
+        and the edge itself is spared by the limit of the chip's thickness. At its root the inner
+        corners raise both. The shank is looked at where it leaves the holder.
         """
-        worst = flat_stress(load.moment(self.overhang), self.blank, self.blank)
+        aside = max(load.side, self.side_least * (load.point + load.flanks))
+        sideways = Load(0.0, side=aside, reach=load.reach)
+        worst = flat_stress(
+            load.moment(self.overhang) + sideways.side_moment(self.overhang), self.blank, self.blank
+        )
         start = min(load.reach, self.length)
+        notches = self.notch()
         for k in range(_SECTIONS + 1):
             x = start + (self.length - start) * k / _SECTIONS
             top, bottom, height = self.section(x)
             down = section_stress(load.moment(x), top, bottom, height)
-            aside = flat_stress(load.side_moment(x), height, (top + bottom) / 2)
-            worst = max(worst, down + aside)
+            across = flat_stress(sideways.side_moment(x), height, (top + bottom) / 2)
+            if k == _SECTIONS:
+                down, across = down * notches[0], across * notches[1]
+            worst = max(worst, down + across)
         return worst
+
+    def dip(self, force: float, modulus: float) -> float:
+        """Return how far a force on the point bends the tool down, blade and shank [mm].
+
+        ``F x^2 / E I`` summed from the point to the holder: over the blade's sections by Simpson's
+        rule, over the square shank exactly.
+
+        Parameters
+        ----------
+        force
+            Downwards on the point [N].
+        modulus
+            Young's modulus of the tool [MPa].
+
+        Examples
+        --------
+        A bit of 10 mm as a plain cantilever of 20 mm, 1000 N: ``F L^3 / (3 E I)``.
+
+        >>> plain = Blade(10.0, 10.0, 5.0, 10.0, (0.0, 0.0), overhang=20.0, blank=10.0)
+        >>> round(plain.dip(1000.0, 210_000.0), 5)
+        0.01524
+        """
+
+        def bent(x: float) -> float:
+            return x**2 / trapezium_moment(*self.section(x))
+
+        end = min(self.length, self.overhang)
+        blade = _simpson(bent, 0.0, end)
+        shank = 4 * (self.overhang**3 - end**3) / self.blank**4
+        return force / modulus * (blade + shank)
+
+
+@lru_cache(maxsize=64)
+def _notch(fillet: Fillet | None, blank: float, shank: float) -> tuple[float, float]:
+    if fillet is None:
+        return 1.0, 1.0
+    return (
+        fillet.pulled.factor(blank, shank, fillet.radius),
+        fillet.bent.factor(blank, shank, fillet.radius),
+    )
+
+
+def _simpson(value: Callable[[float], float], start: float, end: float) -> float:
+    """Return the integral of a smooth function by Simpson's rule."""
+    step = (end - start) / (2 * _SECTIONS)
+    inner = sum((4 if k % 2 else 2) * value(start + k * step) for k in range(1, 2 * _SECTIONS))
+    return step / 3 * (value(start) + inner + value(end))
+
+
+def trapezium_moment(top: float, bottom: float, height: float) -> float:
+    """Return the second moment of area of an upright trapezium about its middle [mm^4].
+
+    ``h^3 (a^2 + 4 a b + b^2) / (36 (a + b))``.
+
+    Examples
+    --------
+    >>> trapezium_moment(3.0, 3.0, 2.0)
+    2.0
+    """
+    wide, narrow = top, bottom
+    return height**3 * (wide**2 + 4 * wide * narrow + narrow**2) / (36 * (wide + narrow))
 
 
 def flat_stress(moment: float, width: float, height: float) -> float:

@@ -12,7 +12,9 @@ from cardgen.rules.cutting import Groove, Law
 from cardgen.rules.holding import Work
 from cardgen.rules.methods import Case, Practice
 from cardgen.rules.passes import Lathe, LimitName
+from cardgen.sheets._cutting_blade import fillet
 from cardgen.sheets._cutting_give import gives
+from cardgen.sheets._cutting_pace import pace
 from cardgen.sheets._cutting_tables import chip_thickness, force_factor, practice
 from cardgen.spec.job import Job
 
@@ -101,6 +103,8 @@ def gather(job: Job, sheet: Sheet, allowed: Mapping[LimitName, float]) -> Case:
             ),
             overhang=number("tool.overhang"),
             blank=job.tool.blank,
+            fillet=fillet(job.tool.blank, number("tool.shank_width")),
+            side_least=practice("side-least").value,
         ),
         chip=most.value,
         confined=law("confined-chip"),
@@ -109,6 +113,8 @@ def gather(job: Job, sheet: Sheet, allowed: Mapping[LimitName, float]) -> Case:
         if compound is not None and machine.compound_swivel
         else None,
         practice=_practice(least.value),
+        side_step=None if compound is None else float(compound.radial_step_exact),
+        pace=pace(job, sheet),
     )
 
 
@@ -155,7 +161,6 @@ def _practice(least: float) -> Practice:
         finish_bite=practice("finish-bite").value,
         plunge_tip=practice("plunge-tip").value,
         plunge_edge=practice("plunge-edge").value,
-        passes_most=round(practice("passes-most").value),
         rough_side=practice("rough-side").value,
         rough_bottom=practice("rough-bottom").value,
         rough_least=practice("rough-least").value,
@@ -163,4 +168,5 @@ def _practice(least: float) -> Practice:
         rough_try=practice("rough-try").value,
         vee_least=practice("vee-least").value,
         flank_relief=practice("flank-relief").value,
+        shave=practice("shave-most").value,
     )

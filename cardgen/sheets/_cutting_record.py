@@ -7,6 +7,7 @@ from math import cos, degrees
 from cardgen.core.figure import Input, Sheet
 from cardgen.rules.infeed import Bite, Schedule
 from cardgen.rules.methods import Case, Plan
+from cardgen.sheets._cutting_blade import record_blade
 from cardgen.sheets._cutting_case import correction, correction_inputs
 from cardgen.sheets._cutting_give import give_inputs
 from cardgen.sheets._cutting_list import counts, passes
@@ -86,6 +87,7 @@ def schedule_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, outcome: Sc
     _hardest(sheet, case, plan, outcome.bites)
     _worst_of_each(job, sheet, outcome.bites)
     record_safe(job, sheet, plan, outcome.bites)
+    record_blade(job, sheet, plan, outcome.bites)
     sprung = record_bend(job, sheet, plan, outcome.bites)
     springs = counts(job, sheet, plan, outcome.bites)
     record_left(sheet, sprung, springs)
@@ -233,7 +235,8 @@ def _worst_of_each(job: Job, sheet: Sheet, bites: tuple[Bite, ...]) -> None:
         "cutting.tool_stress_max",
         worst.cut.tool_stress,
         formula="method: worst cross-section of the blade as a cantilever that tapers from point "
-        "to shank, force on point and flanks, times the dig-in factor",
+        "to shank, force on point, flanks and side, times the dig-in factor; at its root times "
+        "what the inner corners raise it by",
         inputs=force
         | {
             "kd": sheet.ref("cutting.dig_in_factor"),

@@ -57,6 +57,9 @@ def record_holding(job: Job, sheet: Sheet, work: Work) -> None:
         "rest": Input(work.rest, "", "spec:work.rest", "read"),
         "stickout": Input(work.stickout, "mm", "spec:work.stickout", "read"),
         "thread": Input(work.thread, "mm", "spec:thread.length", "read"),
+        "towards": Input(
+            "tailstock" if work.left_hand else "chuck", "", "spec:thread.hand", "read"
+        ),
     }
     sheet.add("cutting.holding", words, inputs=inputs, source="the job", basis="data")
     if work.rest == "steady" and work.steady_at is not None:

@@ -73,7 +73,7 @@ def record_bend(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> 
     }
     if not sheet.internal:
         inputs |= give_inputs(job)
-        _record_shape(sheet, sprung, inputs)
+        _record_shape(job, sheet, sprung, inputs)
     worst = max(sprung.parts)
     sheet.add(
         "cutting.spring_part",
@@ -113,13 +113,24 @@ def _sprung(plan: Plan, bites: tuple[Bite, ...]) -> Sprung:
     )
 
 
-def _record_shape(sheet: Sheet, sprung: Sprung, inputs: dict[str, Input]) -> None:
+def _record_shape(job: Job, sheet: Sheet, sprung: Sprung, inputs: dict[str, Input]) -> None:
     sizes = sprung.after(0)
+    worst = sprung.places[max(range(len(sizes)), key=sizes.__getitem__)]
+    sheet.add(
+        "cutting.left_most",
+        max(sizes),
+        formula="method: most that all passes leave on the diameter along the thread; each leaves "
+        "h K g / (1 + K g) of what it is set and finds",
+        inputs=inputs,
+        source=_SOURCE,
+        basis="computed",
+        note=f"{length(worst, inch=job.inch, decimals=0)} from the jaws",
+    )
     sheet.add(
         "cutting.taper",
         taper(sizes),
         formula="method: what all passes leave on the diameter at the thread's far end, less at "
-        "its chuck end; each leaves h K g / (1 + K g) of what it is set and finds",
+        "its chuck end",
         inputs=inputs,
         source=_SOURCE,
         basis="computed",
