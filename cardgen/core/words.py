@@ -1,0 +1,89 @@
+"""The words of a card in the reader's language.
+
+English is written where it is used, and is the key under which a translation is found. A sentence
+with parts is made by :func:`told`, which remembers its pattern, so that another language can put
+the parts in another order::
+
+    told("A steady rest needs {room} beside the thread.", room="40 mm")
+
+Nothing else changes on the way: what is told is a text like any other, in English, until a pen
+writes it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+_DECIMAL = re.compile(r"(?<![\d.])(\d+)\.(\d+)(?!\.?\d)")
+"""A decimal number; not a version or a date, whose parts are more than two."""
+
+
+class Told(str):
+    """A text that remembers how it was put together.
+
+    Attributes
+    ----------
+    pattern
+        The text with a name in braces for each part.
+    parts
+        What stands for each name: texts, which may be told themselves.
+    """
+
+    __slots__ = ("parts", "pattern")
+
+    pattern: str
+    parts: Mapping[str, str]
+
+
+class Said(str):
+    """A text in the reader's language already."""
+
+    __slots__ = ()
+
+
+def told(pattern: str, /, **parts: str) -> Told:
+    """Return a text put together from a pattern and its parts.
+
+    Examples
+    --------
+    >>> told("Turn to {size}.", size="28.0 mm")
+    'Turn to 28.0 mm.'
+    """
+    text = Told(pattern.format_map(parts))
+    text.pattern, text.parts = pattern, parts
+    return text
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """How texts are put for one reader.
+
+    Attributes
+    ----------
+    catalogue
+        Translation of each text and of each pattern; empty for English.
+    comma
+        Whether decimals are set off by a comma.
+    """
+
+    catalogue: Mapping[str, str] = field(default_factory=dict)
+    comma: bool = False
+
+    def say(self, text: str) -> str:
+        """Return a text in the reader's language; what has no translation stays as it is."""
+        if isinstance(text, Said) or not (self.catalogue or self.comma):
+            return text
+        if isinstance(text, Told):
+            pattern = self.catalogue.get(text.pattern)
+            if pattern is None and not self.comma:
+                return text
+            parts = {name: self.say(part) for name, part in text.parts.items()}
+            return Said((pattern or text.pattern).format_map(parts))
+        text = self.catalogue.get(text, text)
+        return Said(_DECIMAL.sub(r"\1,\2", text) if self.comma else text)
+
+
+ENGLISH = Words()
+"""Words as they are written in the program."""
