@@ -15,6 +15,8 @@ _RADIUS = 9.0
 """Of the dial as it is drawn [mm]."""
 _SHORT, _LONG = 1.2, 2.6
 """Lengths of a line that does not serve and of one that does [mm]."""
+_LEAST_WORDS = 20.0
+"""Width below which the words stand under the dial and not beside it [mm]."""
 _CLOSE = 24
 """Lines beyond which not every one that serves is numbered."""
 PREFIX = "setup.dial."
@@ -30,12 +32,14 @@ def thread_dial(kit: Kit, view: View) -> Piece:
     told = "Long lines serve; the others do not. Line 1 is where the half-nut was first closed."
     if several:
         told += " Inside the ring: the start that a line finds."
-    words = kit.pen.wrap(told, small, kit.width - side - GAP)
-    height = max(side, lines_height(len(words), small)) + 1.0
+    beside = kit.width >= side + GAP + _LEAST_WORDS
+    words = kit.pen.wrap(told, small, kit.width - (side + GAP if beside else 0.0))
+    tall = lines_height(len(words), small)
+    height = (max(side, tall) if beside else side + tall) + 1.0
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
-        middle = y + height / 2
-        centre = x + side / 2
+        middle = y + (height / 2 if beside else side / 2)
+        centre = x + (side if beside else width) / 2
         pen.disc(centre, middle, _RADIUS, width=WIDE, fill=TINT)
         # The mark beside the dial that its lines are read against.
         top = middle - _RADIUS
@@ -67,8 +71,10 @@ def thread_dial(kit: Kit, view: View) -> Piece:
                     anchor="middle",
                 )  # fmt: skip
         pen.disc(centre, middle, 0.8, width=NARROW)
-        first = middle - lines_height(len(words), small) / 2
-        put_lines(pen, words, x + side + GAP, first, small)
+        if beside:
+            put_lines(pen, words, x + side + GAP, middle - tall / 2, small)
+        else:
+            put_lines(pen, words, x, y + side, small)
 
     return Piece(height, draw)
 
