@@ -149,6 +149,8 @@ def rows(lathe: Lathe, stages: Sequence[Stage], least: int) -> Rows | Stuck:
     thin = False
     # The last stages are the deepest: if one of them cannot be cut, nothing else need be tried.
     for stage in reversed(stages):
+        if stuck := _stuck_at_the_end(lathe, stage, least):
+            return stuck
         within = min(least, (stage.end - stage.start) // stage.strokes)
         bites = safe_bites(lathe, stage)
         row = None
@@ -171,6 +173,29 @@ def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | St
     """Return the passes that cut all stages; see :func:`rows`."""
     found = rows(lathe, stages, least)
     return found if isinstance(found, Stuck) else found.schedule()
+
+
+def _stuck_at_the_end(lathe: Lathe, stage: Stage, least: int) -> Stuck | None:
+    """Return where the least bite begins to break a limit, if no pass at all can end a stage.
+
+    It says no more than the full search would, but at once.
+    """
+    room = (stage.end - stage.start) // stage.strokes
+    for bite in range(1, room + 1):
+        last = stage.end - bite * stage.strokes
+        if lathe.cut_chip(stage, bite) > stage.chip * (1 + 1e-9):
+            break
+        if lathe.keeps(stage, last, bite):
+            return None
+    within = min(least, room)
+    low, high = stage.start, stage.end - within * stage.strokes
+    while low < high:
+        middle = (low + high) // 2
+        if lathe.keeps(stage, middle, within):
+            low = middle + 1
+        else:
+            high = middle
+    return _told(lathe, stage, high, within)
 
 
 def _broken(lathe: Lathe, stage: Stage, row: Sequence[int]) -> frozenset[tuple[int, int]]:
@@ -218,7 +243,10 @@ def _stuck(lathe: Lathe, bites: Bites, least: int) -> Stuck:
     """Return the deepest division that safe bites lead to, and what ends it there."""
     stage = bites.stage
     at = max(reached(bites, least))
-    bite = min(least, (stage.end - at) // stage.strokes)
+    return _told(lathe, stage, at, min(least, (stage.end - at) // stage.strokes))
+
+
+def _told(lathe: Lathe, stage: Stage, at: int, bite: int) -> Stuck:
     before, cut = max(
         zip((at, at + bite), lathe.cuts(stage, at, bite), strict=False),
         key=lambda each: lathe.hardest(each[1], stage)[1],

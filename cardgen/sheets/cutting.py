@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from typing import cast
-
 from cardgen.core.figure import Sheet
 from cardgen.rules.boring import Bar
 from cardgen.rules.infeed import Schedule, Stuck
-from cardgen.rules.methods import Case, Impossible, Method, Plan, choose
+from cardgen.rules.methods import Case, Impossible, Plan, best, compare
 from cardgen.rules.passes import LimitName
 from cardgen.sheets._cutting_case import NEEDS, NUT_NEEDS, gather
 from cardgen.sheets._cutting_help import Refused, refusal
 from cardgen.sheets._cutting_limits import bar_length, free_length, limits
+from cardgen.sheets._cutting_pace import compared, pace_figures
 from cardgen.sheets._cutting_record import plan_figures, schedule_figures
 from cardgen.sheets._cutting_steps import steps
 from cardgen.sheets._cutting_tables import practice
@@ -45,8 +44,10 @@ def work_out(job: Job, sheet: Sheet) -> None:
     case = gather(job, sheet, allowed)
     if not _held(job, sheet, case):
         return
-    asked = _asked(job, sheet)
-    found, reason = choose(case, asked)
+    asked = None if job.tool.infeed == "auto" else job.tool.infeed
+    pace_figures(job, sheet, case)
+    plans = compare(case)
+    found, reason = best(case, plans) if asked is None else (plans[asked], "as the job asks")
     if isinstance(found, Impossible):
         sheet.refuse("cutting.infeed_impossible", f"Infeed {asked}: {found.reason}. Use auto.")
         return
@@ -65,19 +66,9 @@ def work_out(job: Job, sheet: Sheet) -> None:
         sheet.refuse("cutting.no_safe_pass", refusal(refused))
         return
     schedule_figures(job, sheet, case, found, outcome)
+    compared(sheet, case, plans, found)
     _warn(job, sheet, found, outcome)
     sheet.steps.extend(steps(job, sheet, found))
-
-
-def _asked(job: Job, sheet: Sheet) -> Method | None:
-    """Return the infeed that the job insists on; ``None`` to choose."""
-    infeed = job.tool.infeed
-    if infeed == "alternate":
-        sheet.warn(
-            "cutting.alternate",
-            "Alternating flanks are not worked out; the way of feeding was chosen instead.",
-        )
-    return None if infeed in {"auto", "alternate"} else cast("Method", infeed)
 
 
 def _held(job: Job, sheet: Sheet, case: Case) -> bool:

@@ -77,7 +77,7 @@ work:
 tool:
   material: hss             # hss, hss-cobalt or carbide
   blank: 10 mm
-  # infeed: flank           # auto, plunge, flank or rough-then-form
+  # infeed: flank           # auto, plunge, flank, alternate, rough-then-form or widen
   # wires: [3.0 mm, 3.5 mm] # the pins you own
 
 # The machine of specs/shop.yaml is used, unless you name another:

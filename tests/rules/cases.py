@@ -10,6 +10,7 @@ from cardgen.rules.blade import Blade
 from cardgen.rules.cutting import Groove, Law
 from cardgen.rules.holding import Work
 from cardgen.rules.methods import Case, Practice
+from cardgen.rules.pace import Pace
 from cardgen.rules.passes import Lathe
 
 WORK = Work(
@@ -39,7 +40,6 @@ PRACTICE = Practice(
     finish_bite=0.05,
     plunge_tip=4,
     plunge_edge=8,
-    passes_most=60,
     rough_side=0.3,
     rough_bottom=0.1,
     rough_least=0.8,
@@ -47,6 +47,7 @@ PRACTICE = Practice(
     rough_try=0.5,
     vee_least=25,
     flank_relief=0.5,
+    shave=0.01,
 )
 CASE = Case(
     lathe=LATHE,
@@ -61,6 +62,8 @@ CASE = Case(
     open=Law(1500, 0.22, 1.42),
     compound_step=0.02,
     practice=PRACTICE,
+    side_step=0.01,
+    pace=Pace(cut=24, back=11, dial=6, change=300, grind=900, starts=1),
 )
 
 

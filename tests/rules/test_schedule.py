@@ -12,14 +12,17 @@ from hypothesis import strategies as st
 from cardgen.rules.cutting import Groove
 from cardgen.rules.dialling import divisions_reaching, divisions_within, full_depth
 from cardgen.rules.infeed import Schedule, Stuck, schedule
-from cardgen.rules.methods import Case, Impossible, Plan, choose, plan
-from cardgen.rules.passes import LIMITS, Lathe, Stage
+from cardgen.rules.methods import METHODS, Case, Impossible, Plan, choose, plan
+from cardgen.rules.passes import LIMITS, Cut, Lathe, Stage
 from tests.rules.cases import CASE, case, with_lathe, with_work
 
 
 def safe(lathe: Lathe, stage: Stage, before: int, bite: int) -> bool:
     """Every limit by itself, not by the code's own way of ranking them."""
-    cut = lathe.cut(stage, before, bite)
+    return keeps(lathe, stage, lathe.cut(stage, before, bite))
+
+
+def keeps(lathe: Lathe, stage: Stage, cut: Cut) -> bool:
     chip = cut.chip <= stage.chip * (1 + 1e-9)
     return chip and all(cut.of(name) <= limit * (1 + 1e-9) for name, limit in lathe.allowed.items())
 
@@ -45,14 +48,19 @@ def check(found: Plan) -> None:
         bites = [bite for bite in outcome.bites if bite.stage == stage]
         assert sum(bite.divisions for bite in bites) == stage.end - stage.start
         at = stage.start
-        for bite in bites:
+        for number, bite in enumerate(bites):
             assert bite.before == at
             assert isinstance(bite.divisions, int)
             assert bite.divisions >= 1
-            assert safe(lathe, stage, at, bite.divisions)
+            back = number % stage.strokes == 1
+            assert not back or bite.divisions == bites[number - 1].divisions
+            assert keeps(lathe, stage, bite.cut)
+            assert bite.cut == lathe.cut(stage, at, bite.divisions, back=back)
             if bite.ruled_by in LIMITS:
-                over = lathe.cut(stage, at, bite.divisions + 1).of(bite.ruled_by)
-                assert over > lathe.limit(bite.ruled_by, stage)
+                first = at - bite.divisions if back else at
+                over = lathe.cuts(stage, first, bite.divisions + 1)
+                most = lathe.limit(bite.ruled_by, stage)
+                assert max(cut.of(bite.ruled_by) for cut in over) > most
             elif bite is bites[-1]:
                 assert bite.after == stage.end
             at = bite.after
@@ -94,7 +102,7 @@ small = st.builds(
 )
 
 
-@given(small, st.sampled_from(["plunge", "flank", "rough-then-form"]))
+@given(small, st.sampled_from(METHODS))
 @settings(max_examples=60, deadline=None)
 def test_every_pass_keeps_every_limit(made: Case, method: str) -> None:
     found = plan(made, method)  # type: ignore[arg-type]
@@ -191,10 +199,13 @@ def test_vee_threads_are_fed_along_the_flank_if_the_slide_can() -> None:
     found, _ = choose(vee, None)
     assert isinstance(found, Plan)
     assert found.method == "flank"
-    found, reason = choose(replace(vee, compound_step=None), None)
+    found, _ = choose(replace(vee, compound_step=None), None)
+    assert isinstance(found, Plan)
+    assert found.method == "alternate"
+    found, reason = choose(replace(vee, compound_step=None, side_step=None), None)
     assert isinstance(found, Plan)
     assert found.method == "plunge"
-    assert "compound" in reason
+    assert "nothing else is safe" in reason
 
 
 def test_wide_grooves_are_roughed_first() -> None:
@@ -202,12 +213,17 @@ def test_wide_grooves_are_roughed_first() -> None:
     strong = with_lathe(square, allowed={**CASE.lathe.allowed, "force": 3000})
     found, reason = choose(strong, None)
     assert isinstance(found, Plan)
-    assert found.method == "rough-then-form"
-    assert "6.00 mm wide" in reason
-    assert found.rough_width == 4.0
-    check(found)
-    steps_taken = [bite.stage.step for bite in found.outcome.bites]  # type: ignore[union-attr]
-    assert sorted(set(steps_taken), key=steps_taken.index) == ["rough", "widen", "finish"]
+    assert found.method in {"rough-then-form", "widen"}
+    assert "6.00 mm wide" in reason or "quickest" in reason
+    for method, order in (
+        ("rough-then-form", ["rough", "widen", "finish"]),
+        ("widen", ["rough", "side", "widen", "finish"]),
+    ):
+        made = plan(strong, method)  # type: ignore[arg-type]
+        assert isinstance(made, Plan)
+        check(made)
+        taken = [bite.stage.step for bite in made.outcome.bites]  # type: ignore[union-attr]
+        assert sorted(set(taken), key=taken.index) == order
 
 
 def test_narrow_grooves_cannot_be_roughed_and_upright_ones_not_flank_fed() -> None:

@@ -99,7 +99,6 @@ FAULTS = [
     ("  groove: 8 mm\n", "", "work.groove", "work:", "its width is not given"),
     ("thread-end: groove", "thread-end: open", "work.groove", "8 mm", "leave groove out"),
     ("  thread-end: groove\n", "", "work.groove", "8 mm", "say thread-end: groove"),
-    ("infeed: auto", "infeed: alternate", "tool.infeed", "alternate", "alternate flanks"),
     ("[3.0 mm, 3.5 mm]", "3.0 mm", "tool.wires", "3.0 mm", "write [3.0 mm]"),
     ("3.5 mm]", "3.5]", "tool.wires.2", "3.5]", "write 3.5 mm"),
     ("3.5 mm]", "0 mm]", "tool.wires.2", "0 mm]", "out of range"),
