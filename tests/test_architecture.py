@@ -22,7 +22,7 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
         set(),
     ),
     "card": ({"card", "core"}, set()),
-    "pdf": ({"pdf", "core", "card.pen"}, {"reportlab", "pypdf", "font_source_sans_pro"}),
+    "pdf": ({"pdf", "core", "card.pen"}, {"reportlab", "pypdf", "font_source_sans_pro", "segno"}),
     # The binder draws its own pages with the kit of the cards, but knows no panel.
     "binder": (
         {"binder", "core", "pdf"}
@@ -33,11 +33,17 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
     "bindery": ({"core", "make", "library", "spec", "binder", "pdf"}, set()),
+    "colour_chart": ({"core", "spec", "sheets", "card", "pdf"}, set()),
+    "machine_chart": (
+        {"core", "spec", "sheets", "card", "pdf", "binder.code", "colour_chart"},
+        set(),
+    ),
     "preview": ({"preview"}, set()),
     "watch": ({"core", "make", "preview"}, set()),
     "terminal": ({"core"}, set()),
     "commands": (
-        {"make", "bindery", "shelf", "watch", "preview", "core", "explain", "spec", "terminal"},
+        {"make", "bindery", "shelf", "watch", "preview", "core", "explain", "spec", "terminal"}
+        | {"colour_chart", "machine_chart"},
         set(),
     ),
     "cli": ({"commands", "terminal"}, set()),
