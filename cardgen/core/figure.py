@@ -17,7 +17,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from cardgen.core.names import NAMES, NUT_NAMES, Name
+from cardgen.core.names import NAMES, Name
+from cardgen.core.nut_names import NUT_NAMES
 
 Basis = Literal["standard", "handbook", "computed", "data", "practice"]
 Evidence = Literal["read", "derived", "practice", "memory"]
