@@ -245,8 +245,9 @@ def designation(
         size=row.get("size") or _inches(Fraction(diameter).limit_denominator(100_000) / _INCH),
         tpi_point=f"{float(_INCH / pitch):.6g}",
         tpi=_inches(_INCH / pitch),
-        p_in=f"{float(pitch) / 25.4:.5g}",
-        lead_in=f"{float(lead) / 25.4:.5g}",
+        # To four places, as the American standards print pitch and lead.
+        p_in=f"{round(float(pitch) / 25.4, 4):g}",
+        lead_in=f"{round(float(lead) / 25.4, 4):g}",
         cls=cls,
         series=form.series,
         module=f"{float(pitch) / pi:.6g} mm",

@@ -17,6 +17,8 @@ from cardgen.spec.job import Assumed
 from cardgen.spec.keys.job import PITCH
 from cardgen.spec.keys.words import STANDARD, form_data, forms, variants
 from cardgen.spec.size import Size, SizeError, read_size
+from cardgen.spec.tolerance_class import Part, settled
+from cardgen.spec.usual_pitch import neighbours, usual_pitches
 
 _INCH = Fraction(254, 10)
 _PI = Fraction("3.14159265358979")
@@ -47,6 +49,21 @@ def settled_form(said: Answers) -> str | None:
     return form
 
 
+def mate_part(said: Answers, form: str) -> Part:
+    """Return what runs on the thread: a nut, or a screw where the thread is the nut's."""
+    facts = form_data(form)
+    internal = said.text("thread.surface") != "internal"
+    return Part.of(internal=internal, screw=facts["classes"], nut=facts["mate"]["classes"])
+
+
+def mate_class(said: Answers) -> str:
+    """Return the mate's class as its standard writes it; empty where none is given, or a faulty."""
+    form, wanted = settled_form(said), said.text("mate.class")
+    if form is None or wanted is None:
+        return ""
+    return settled(wanted, mate_part(said, form)) or ""
+
+
 def check_variant(said: Answers) -> None:
     """Note a variant that the form has not, or that a designation contradicts."""
     form, variant = said.text("thread.form"), said.text("thread.variant")
@@ -67,6 +84,26 @@ def check_variant(said: Answers) -> None:
             f"variant {variant} contradicts size: {said.text('thread.size')}",
             f"variant: {size.variant}, as the designation says",
         )
+
+
+def check_series(said: Answers, form: str | None) -> None:
+    """Note a series that belongs to another form."""
+    given = said.text("thread.series")
+    if given is None or form is None or form not in forms() or not _series_of(form):
+        return
+    if given not in _series_of(form):
+        owner = next((name for name in forms() if given in _series_of(name)), "")
+        said.fault(
+            "thread.series",
+            f"{given} is no series of {form} threads",
+            "one of " + ", ".join(_series_of(form)),
+            f"form: {owner}",
+        )
+
+
+def _series_of(form: str) -> tuple[str, ...]:
+    """Return the series that a form's standard has; none for most forms."""
+    return tuple(form_data(form)["tolerances"].get("series", ()))
 
 
 def _designation(said: Answers) -> Size | None:
@@ -163,8 +200,11 @@ def series(
     pitch: Fraction | None,
     assumed: list[Assumed],
 ) -> str:
-    """Return a Unified thread's series; empty for other forms and after a fault."""
-    if form != "unified" or diameter is None or pitch is None:
+    """Return a Unified thread's series; empty for other forms and after a fault.
+
+    A Whitworth thread's limits do not depend on its series, which is only held against its pitch.
+    """
+    if form not in ("unified", "whitworth") or diameter is None or pitch is None:
         return ""
     given, designated = said.text("thread.series"), "" if size is None else size.series
     if given and designated and given != designated:
@@ -173,6 +213,12 @@ def series(
             f"series {given} contradicts size: {said.text('thread.size')}",
             f"series: {designated}, as the designation says",
         )
+        return ""
+    if form == "whitworth":
+        if given in _series_of(form):
+            _hold_to_series(said, form, given, diameter, pitch)
+        return ""
+    if given and given not in _series_of(form):
         return ""
     facts = form_data(form)
     rows = library.table(facts["usual_pitch"]["table"])
@@ -202,7 +248,27 @@ def series(
     said.fault(
         "thread.series" if given else "thread.size",
         f"{float(_INCH / pitch):.4g} tpi at {float(diameter / _INCH):.4g} in is not {wanted}",
-        f"series: {fitting}",
+        f"series: {fitting}" if given else f"{fitting} instead of {wanted}",
         f"listed at this diameter: {near}" if near else "",
     )
     return ""
+
+
+def _hold_to_series(
+    said: Answers, form: str, series: str, diameter: Fraction, pitch: Fraction
+) -> None:
+    """Note a series that the form has not, or that lists another pitch for the diameter."""
+    standard = form_data(form)["usual_pitch"]
+    listed = usual_pitches(standard, series)
+    row = next((row for row in listed if row.diameter == diameter), None)
+    if row is not None and row.pitch == pitch:
+        return
+    told = f"{float(_INCH / pitch):.4g} tpi at {float(diameter / _INCH):.4g} in is not {series}"
+    if row is None:
+        near = neighbours(listed, diameter, inch=True)
+        said.fault("thread.series", told, "a diameter of the series, or no series", near)
+    else:
+        said.fault(
+            "thread.series", told, f"pitch: {row.pitch_written}, or no series",
+            "leave pitch out: the series gives it",
+        )  # fmt: skip

@@ -17,23 +17,33 @@ _LEFT = r"(?:[ ,-]+(?P<left>LH))?"
 _GRADE = r"(?:[ ,-]+(?P<class>close|medium|free|normal))?"
 _TPI = r"(?:(?P<tpi>[0-9]{1,2}(?:\.[0-9]{1,3}| [0-9]/[0-9])?)(?: ?tpi)?)"
 
+_INCHES = r'(?: ?(?:in\b\.?|"))?'
 _WHITWORTH = (
     re.compile(
-        rf'{_SIZE}(?: ?(?:in|"))?(?:(?: ?[-x] ?| ){_TPI})?[ -]?(?P<series>BSW|BSF|WHIT\.?)'
+        rf"{_SIZE}{_INCHES}(?:(?: ?[-x] ?| ){_TPI})?[ -]?(?P<series>BSW|BSF|WHIT(?:WORTH|\.)?)"
         rf"{_LEFT}{_GRADE}(?:[ ,-]+(?P<left2>LH))?",
+        re.IGNORECASE,
+    ),
+    # W 1/2 is how the coarse series is written where inches are foreign.
+    re.compile(
+        rf"(?P<series>BSW|BSF|W)[ -]?{_SIZE}{_INCHES}(?: ?[-x] ?{_TPI})?"
+        rf"{_LEFT}{_GRADE}(?:[ ,-]+(?P<left2>LH))?",
+        re.IGNORECASE,
+    ),
+)
+_PIPE = (
+    re.compile(
+        rf"G ?{_SIZE}{_INCHES}(?:[ -]?(?P<class>[AB]))?{_LEFT}(?:[ ,-]+(?P<class2>[AB]))?",
         re.IGNORECASE,
     ),
     re.compile(
-        rf'(?P<series>BSW|BSF)[ -]?{_SIZE}(?: ?(?:in|"))?(?: ?[-x] ?{_TPI})?'
-        rf"{_LEFT}{_GRADE}(?:[ ,-]+(?P<left2>LH))?",
+        rf"{_SIZE}{_INCHES} ?(?:BSPP?|BSPF|BSPM)(?:[ -](?P<class>[AB]))?{_LEFT}"
+        r"(?:[ ,-]+(?P<class2>[AB]))?",
         re.IGNORECASE,
     ),
 )
-_PIPE = re.compile(
-    rf"G ?{_SIZE}(?:[ -]?(?P<class>[AB]))?{_LEFT}(?:[ ,-]+(?P<class2>[AB]))?", re.IGNORECASE
-)
 _BA = re.compile(
-    rf"(?:(?:no\.? ?)?(?P<n1>[0-9]{{1,2}}) ?BA|BA ?(?P<n2>[0-9]{{1,2}})){_LEFT}{_GRADE}",
+    rf"(?:(?:no\.? ?)?(?P<n1>[0-9]{{1,2}}) ?B\.?A\b\.?|BA ?(?P<n2>[0-9]{{1,2}})){_LEFT}{_GRADE}",
     re.IGNORECASE,
 )
 
@@ -68,15 +78,10 @@ def read_british(text: str) -> Size | None:
         match = pattern.fullmatch(text)
         if match is not None:
             return _whitworth(match, text)
-    match = _PIPE.fullmatch(text)
-    if match is not None:
-        size = inches(match["size"])
-        row = _named("threads/iso_228_1_sizes", size, text)
-        pitch = INCH / Fraction(row["tpi"])
-        cls = match["class"] or match["class2"]
-        cls = cls.upper() if cls else None
-        diameter = Fraction(row["d_mm"])
-        return Size("pipe-parallel", diameter, pitch, 1, _hand(match), cls, inch=True)
+    for pattern in _PIPE:
+        match = pattern.fullmatch(text)
+        if match is not None:
+            return _pipe(match, text)
     match = _BA.fullmatch(text)
     if match is not None:
         row = _named("threads/bs_93_sizes", Fraction(match["n1"] or match["n2"]), text)
@@ -85,8 +90,18 @@ def read_british(text: str) -> Size | None:
     return None
 
 
+def _pipe(match: re.Match[str], text: str) -> Size:
+    row = _named("threads/iso_228_1_sizes", inches(match["size"]), text)
+    pitch = INCH / Fraction(row["tpi"])
+    cls = match["class"] or match["class2"]
+    cls = cls.upper() if cls else None
+    return Size("pipe-parallel", Fraction(row["d_mm"]), pitch, 1, _hand(match), cls, inch=True)
+
+
 def _whitworth(match: re.Match[str], text: str) -> Size:
     size, series = inches(match["size"]), match["series"].upper()
+    if series == "W":
+        series = "BSW"
     told = inches(match["tpi"]) if match["tpi"] else None
     if size <= 0 or told == 0:
         raise SizeError(f"{text[:40]} has a size of nothing", EXAMPLES["whitworth"])
@@ -103,7 +118,9 @@ def _whitworth(match: re.Match[str], text: str) -> Size:
             )
         pitch = INCH / threads
     starts = None if pitch is None else 1
-    return Size("whitworth", size * INCH, pitch, starts, _hand(match), _grade(match), inch=True)
+    named = series if series in {"BSW", "BSF"} else ""
+    hand, grade = _hand(match), _grade(match)
+    return Size("whitworth", size * INCH, pitch, starts, hand, grade, inch=True, series=named)
 
 
 def _named(table: str, size: Fraction, text: str) -> Mapping[str, str]:

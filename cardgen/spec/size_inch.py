@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from cardgen import library
-from cardgen.spec.size_parts import INCH, Size, SizeError, inches, starts
+from cardgen.spec.size_parts import INCH, Size, SizeError, inch_lead, inches
 
 _SIZE = r"(?:[0-9]{1,2}[ -][0-9]{1,2}/[0-9]{1,3}|[0-9]{1,2}/[0-9]{1,3}|[0-9]{0,2}\.?[0-9]{1,5})"
 _PITCH = (
@@ -21,17 +21,17 @@ _PITCH = (
 )
 _LEFT = r"(?P<left>[ -]?LH)?"
 _UNIFIED = re.compile(
-    rf'(?P<number>#|NO\.? ?)?(?P<d>{_SIZE})"?(?:-{_PITCH})?[ -](?P<series>UNC|UNF|UNEF|UNS|UN)'
+    rf'(?P<number>#|NO\.? ?)?(?P<d>{_SIZE})"?(?:-{_PITCH})?[ -]?(?P<series>UNR?(?:C|F|EF|S|))'
     rf"(?:[ -](?P<class>[123][AB]))?{_LEFT}",
     re.IGNORECASE,
 )
 _STUB = re.compile(
-    rf'(?P<d>{_SIZE})"?-{_PITCH}[ -]STUB[ -]ACME(?:[ -]M(?P<modified>[12]))?'
+    rf'(?P<d>{_SIZE})"?-{_PITCH}[ -]?STUB[ -]ACME(?:[ -]M(?P<modified>[12]))?'
     rf"(?:[ -](?P<class>[234]G))?{_LEFT}",
     re.IGNORECASE,
 )
 _BUTTRESS = re.compile(
-    rf'(?P<d>{_SIZE})"?-{_PITCH}[ -](?P<push>PUSH[ -])?BUTT(?:-(?P<class>[123][AB]?))?{_LEFT}',
+    rf'(?P<d>{_SIZE})"?-{_PITCH}[ -]?(?P<push>PUSH[ -])?BUTT(?:[ -](?P<class>[123][AB]?))?{_LEFT}',
     re.IGNORECASE,
 )
 _TABLE = "threads/asme_b1_1_sizes"
@@ -40,7 +40,7 @@ _LARGE_NUMBERS = ("8", "10", "12")
 
 EXAMPLES = {
     "unified": "1/2-13 UNC-2A, 10-24 UNC-2A or 3/8-24 UNF-2A LH",
-    "stub-acme": "1/2-10 STUB ACME or 1/2-10 STUB ACME M1-LH",
+    "stub-acme": "1/2-10 STUB ACME, 1/2-10 STUB ACME-3G or 1/2-10 STUB ACME M1-LH",
     "buttress-inch": "2-8 BUTT-2A or 2-8 PUSH-BUTT-2A-LH",
 }
 """Form to the designations that it takes."""
@@ -88,7 +88,8 @@ def _size(form: str, match: re.Match[str], text: str) -> Size:
         match["class"].upper() if match["class"] else None,
         inch=True,
         variant=f"modified-{modified}" if modified else "push" if found.get("push") else "",
-        series=(found.get("series") or "").upper(),
+        # UNR says that the screw's root is rounded, as it is here in any case.
+        series=(found.get("series") or "").upper().replace("UNR", "UN"),
     )
 
 
@@ -100,8 +101,7 @@ def _pitch(form: str, match: re.Match[str], text: str) -> tuple[Fraction | None,
             raise SizeError(f"{text[:40]} has no threads", EXAMPLES[form])
         return INCH / threads, 1
     if match["p"]:
-        pitch = Fraction(match["p"]) * INCH
-        return pitch, starts(Fraction(match["l"]) * INCH, pitch, text)
+        return inch_lead(match["p"], match["l"], text)
     return None, None
 
 

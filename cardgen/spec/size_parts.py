@@ -44,14 +44,16 @@ class SizeError(ValueError):
 
     Parameters
     ----------
-    found, allowed
-        As in :class:`cardgen.core.problems.Problem`.
+    found, allowed, mend
+        As in :class:`cardgen.core.problems.Problem`; ``allowed`` may be empty, for the examples of
+        the form that the maker asked for.
     """
 
-    def __init__(self, found: str, allowed: str) -> None:
+    def __init__(self, found: str, allowed: str = "", mend: str = "") -> None:
         self.found = found
         self.allowed = allowed
-        super().__init__(f"{found}; allowed: {allowed}")
+        self.mend = mend
+        super().__init__(f"{found}; allowed: {allowed}; {mend}")
 
 
 def decimal(text: str) -> Fraction:
@@ -73,3 +75,30 @@ def starts(lead: Fraction, pitch: Fraction, text: str) -> int:
         found = f"in {text[:40]} the lead is not a whole number of pitches"
         raise SizeError(found, "a lead of 1, 2, 3 ... pitches, such as Tr 32x12 P6")
     return int(lead / pitch)
+
+
+def inch_lead(pitch_text: str, lead_text: str, text: str) -> tuple[Fraction, int]:
+    """Return pitch [mm] and starts of a designation that gives pitch and lead in inches.
+
+    The American standards print both to four places: 0.3333P-0.6667L is a third of an inch, two
+    starts. A pitch is taken as a whole, half or quarter number of threads per inch if its digits
+    are those of one.
+
+    Examples
+    --------
+    >>> pitch, count = inch_lead("0.3333", "0.6667", "")
+    >>> (INCH / pitch, count)
+    (Fraction(3, 1), 2)
+    >>> float(inch_lead("0.4", "0.8", "")[0])
+    10.16
+    """
+    pitch, lead = Fraction(pitch_text), Fraction(lead_text)
+    if pitch > 0:
+        quarters = Fraction(round(4 / pitch), 4)
+        places = len(pitch_text.partition(".")[2])
+        if quarters and abs(1 / quarters - pitch) <= Fraction(1, 2 * 10**places):
+            count = round(lead * quarters)
+            places = len(lead_text.partition(".")[2])
+            if count and abs(count / quarters - lead) <= Fraction(1, 2 * 10**places):
+                return INCH / quarters, count
+    return pitch * INCH, starts(lead, pitch, text)

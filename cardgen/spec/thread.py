@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from fractions import Fraction
 from typing import Literal, cast
 
-from cardgen import library
-from cardgen.core.problems import nearest
 from cardgen.spec.fit import Answers, allowed
-from cardgen.spec.form import check_variant, profile, series, settled_form, worm_pitch
+from cardgen.spec.form import check_series, check_variant, profile, series, settled_form, worm_pitch
 from cardgen.spec.job import Assumed, Hand, Thread
 from cardgen.spec.keys.job import DIAMETER, PITCH, STARTS
 from cardgen.spec.keys.words import form_data, forms, variants
-from cardgen.spec.size import Size, SizeError, read_size
+from cardgen.spec.size import EXAMPLES, Size, SizeError, read_size
+from cardgen.spec.tolerance_class import Part, fault, settled
+from cardgen.spec.usual_pitch import neighbours, usual_pitches, usual_words
 
 _INCH = Fraction(254, 10)
-_NEIGHBOURS = 2
-"""How many listed diameters on each side are offered where one is not listed."""
 
 
 def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
@@ -40,6 +37,7 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
         form = None
     size = _size(said, form)
     check_variant(said)
+    check_series(said, form)
     form = settled_form(said)
     diameter = _agreed(said, "diameter", None if size is None else size.diameter)
     if (
@@ -119,7 +117,11 @@ def _size(said: Answers, form: str | None) -> Size | None:
     try:
         size = read_size(text)
     except SizeError as error:
-        said.fault("thread.size", error.found, error.allowed)
+        words = error.allowed or _examples(form)
+        if form is not None and form not in EXAMPLES:
+            said.fault("thread.size", f"{form} threads have no designation in a standard", words)
+        else:
+            said.fault("thread.size", error.found, words, error.mend)
         return None
     if form is not None and size.form != form:
         said.fault(
@@ -139,6 +141,13 @@ def _size(said: Answers, form: str | None) -> Size | None:
             said.fault("thread.size", f"the {word} in {text} is out of range", span)
             return None
     return size
+
+
+def _examples(form: str | None) -> str:
+    """Return designations that could stand there, of all forms where the form is not known."""
+    if form is None:
+        return "; ".join(EXAMPLES.values())
+    return EXAMPLES.get(form, "diameter and pitch instead of size")
 
 
 def _agreed(said: Answers, key: str, designated: Fraction | None) -> Fraction | None:
@@ -188,51 +197,25 @@ def _pitch(
         return None, False
     standard = form_data(form).get("usual_pitch")
     wanted = said.text("thread.series") or (size.series if size is not None else "")
-    listed = [] if standard is None else _usual_pitches(standard, wanted)
-    usual = next((row for row in listed if row[0] == diameter), None)
+    listed = [] if standard is None else usual_pitches(standard, wanted)
+    usual = next((row for row in listed if row.diameter == diameter), None)
+    if any(problem.key == "thread.series" for problem in said.problems):
+        return None, False
     if standard is None or usual is None:
+        written = said.quantity("thread.diameter")
+        inch = written.inch if written is not None else size is not None and size.inch
+        of_series = f", series {wanted}," if wanted else ""
         said.fault(
             "thread.pitch",
-            f"no pitch is given, and no standard lists one for a {form} thread of "
-            f"{float(diameter):.6g} mm",
+            f"no pitch is given, and no standard lists one for {form} threads{of_series} of "
+            + (f"{float(diameter / _INCH):.6g} in" if inch else f"{float(diameter):.6g} mm"),
             "pitch: 5 mm, or pitch: 5 tpi",
-            _neighbours(listed, diameter),
+            neighbours(listed, diameter, inch=inch),
         )
         return None, False
-    _, pitch, inch = usual
-    assumed.append(Assumed("thread.pitch", f"pitch {_written(pitch, inch)}, {standard['words']}"))
-    return pitch, inch
-
-
-_Listed = tuple[Fraction, Fraction, bool]
-"""Diameter and pitch [mm], and whether the pitch is counted in threads per inch."""
-
-
-def _usual_pitches(standard: Mapping[str, str], series: str) -> list[_Listed]:
-    """Return the usual pitches of a form, of one series where the form has several."""
-    wanted = series or standard.get("series", "")
-    return [
-        (
-            # The millimetre columns of an inch table are rounded; inch and count are not.
-            Fraction(row["d_in"]) * _INCH if "d_in" in row else Fraction(row["d_mm"]),
-            _INCH / Fraction(row["tpi"]) if "tpi" in row else Fraction(row["p_mm"]),
-            "tpi" in row,
-        )
-        for row in library.table(standard["table"])
-        if row["preferred"] == "yes" and row.get("series", wanted) == wanted
-    ]
-
-
-def _neighbours(listed: list[_Listed], diameter: Fraction) -> str:
-    """Return the listed sizes next to a diameter, as a hint."""
-    below = [row for row in listed if row[0] < diameter][-_NEIGHBOURS:]
-    above = [row for row in listed if row[0] > diameter][:_NEIGHBOURS]
-    near = [f"{float(d):.6g} mm with {_written(p, inch)}" for d, p, inch in below + above]
-    return f"listed near it: {', '.join(near)}" if near else ""
-
-
-def _written(pitch: Fraction, inch: bool) -> str:
-    return f"{float(_INCH / pitch):g} tpi" if inch else f"{float(pitch):g} mm"
+    text = f"pitch {usual.pitch_written}, {usual_words(standard, wanted)}"
+    assumed.append(Assumed("thread.pitch", text))
+    return usual.pitch, usual.inch
 
 
 def _starts(said: Answers, size: Size | None, assumed: list[Assumed]) -> int | None:
@@ -288,7 +271,6 @@ def _class(
     if form is None or (given is None and said.written("thread.class")):
         return None
     facts = form_data(form)
-    known = list(facts["mate"]["classes"] if internal else facts["classes"])
     wanted = given or designated
     at = "thread.class" if given is not None else "thread.size"
     if wanted is None:
@@ -299,24 +281,15 @@ def _class(
         if usual:
             assumed.append(Assumed("thread.class", f"class {usual}"))
         return usual
-    if not known:
-        said.fault(at, f"{form} threads have no tolerance class", "no class")
-        return None
-    side = "B" if internal else "A"
-    if wanted not in known and f"{wanted}{side}" in known:
-        # A class without its letter: the surface says which.
-        wanted = f"{wanted}{side}"
-    if wanted not in known:
-        known += _classes_of_variants(form, internal)
-        near = nearest(wanted, known)
-        said.fault(
-            at,
-            f"{wanted} is not a class of {form} {'nuts' if internal else 'screws'} known here",
-            "one of " + ", ".join(known),
-            f"did you mean {near}?" if near else "",
-        )
-        return None
-    return wanted
+    part = Part.of(internal=internal, screw=facts["classes"], nut=facts["mate"]["classes"])
+    found = settled(wanted, part)
+    if found is None:
+        problem, words, mend = fault(wanted, form, part, _classes_of_variants(form, internal))
+        if wanted in part.foreign:
+            other = "surface: internal" if not internal else "surface: external"
+            mend = "; ".join(w for w in (mend, f"{other} for the {part.other}") if w)
+        said.fault(at, problem, words, mend)
+    return found
 
 
 def _classes_of_variants(form: str, internal: bool) -> list[str]:
@@ -328,19 +301,24 @@ def _classes_of_variants(form: str, internal: bool) -> list[str]:
     return sorted({c for c in found if c not in own})
 
 
-_ONLY: tuple[tuple[str, Literal["custom", "unified", "worm"]], ...] = (
-    ("custom", "custom"),
-    ("series", "unified"),
-    ("module", "worm"),
-    ("diametral-pitch", "worm"),
+_ONLY: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("custom", ("custom",)),
+    ("series", ("unified", "whitworth")),
+    ("module", ("worm",)),
+    ("diametral-pitch", ("worm",)),
 )
+"""Keys that only some forms have."""
 
 
 def _spare_keys(said: Answers, form: str | None) -> None:
-    for key, owner in _ONLY:
-        if form is not None and form.partition("+")[0] != owner and said.written(f"thread.{key}"):
+    for key, owners in _ONLY:
+        if (
+            form is not None
+            and form.partition("+")[0] not in owners
+            and said.written(f"thread.{key}")
+        ):
             said.fault(
                 f"thread.{key}",
                 f"{key} has no meaning for {form} threads",
-                f"{key} only with form: {owner}",
+                f"{key} only with form: {' or '.join(owners)}",
             )

@@ -55,7 +55,7 @@ FAULTS = [
     ("diameter: 28 mm", "diameter: 28", "thread.diameter", "28", "write 28 mm or 28 in"),
     ("diameter: 28 mm", "diameter: 28 kg", "thread.diameter", "kg", "not a unit known here"),
     ("diameter: 28 mm", "diameter: 28 degC", "thread.diameter", "degC", "not of a length"),
-    ("diameter: 28 mm", "diameter: 28 m", "thread.diameter", "28 m", "1 to 500 mm"),
+    ("diameter: 28 mm", "diameter: 28 m", "thread.diameter", "28 m", "0.5 to 500 mm"),
     ("diameter: 28 mm", "diameter: -28 mm", "thread.diameter", "-28 mm", "out of range"),
     ("diameter: 28 mm", "diameter:", "thread.diameter", "diameter:", "nothing is written"),
     ("diameter: 28 mm", "diameter: [28 mm]", "thread.diameter", "diameter: [", "a list stands"),
@@ -199,7 +199,7 @@ def test_the_message_shows_file_line_and_caret(tmp_path: Path) -> None:
     [
         ('{form: metric, size: "Tr 28x5", length: 9 mm}', "thread.size", "form: trapezoidal"),
         ('{form: metric, size: "M10x", length: 9 mm}', "thread.size", "not a designation"),
-        ('{form: metric, size: "M1000x2", length: 9 mm}', "thread.size", "1 to 500 mm"),
+        ('{form: metric, size: "M1000x2", length: 9 mm}', "thread.size", "0.5 to 500 mm"),
         ('{form: trapezoidal, size: "Tr 99x45P5", length: 9 mm}', "thread.size", "from 1 to 8"),
         ('{form: metric, size: "M10x10", length: 9 mm}', "thread.size", "leaves no core"),
         (

@@ -83,7 +83,7 @@ def test_a_designation_is_read_into_its_parts(text: str, size: Size) -> None:
 def test_what_is_no_designation_is_refused(text: str) -> None:
     with pytest.raises(SizeError) as caught:
         read_size(text)
-    assert caught.value.allowed
+    assert caught.value.found
 
 
 @given(

@@ -31,7 +31,7 @@ STEPS = (
 )  # fmt: skip
 FURNACES = ("muffle", "oven", "fan-oven")
 
-DIAMETER = Measure("length", 1, 500)
+DIAMETER = Measure("length", 0.5, 500)
 PITCH = Measure("pitch", 0.1, 60)
 STARTS = Whole(1, 8)
 CLASS = Line(6, r"[0-9A-Za-z]+", "a tolerance class, such as 7e or 2G")
@@ -70,7 +70,7 @@ _THREAD = Keys(
         "surface": Key(Word(("external", "internal")), "Screw or nut; a screw if not stated."),
         "diameter": Key(DIAMETER, "Nominal diameter. Give this or size."),
         "size": Key(
-            Line(40, r"[^\n]+", "a designation, such as Tr 28x5, M10x1.5-6g or 1-5 ACME-2G"),
+            Line(60, r"[^\n]+", "a designation, such as Tr 28x5, M10x1.5-6g or 1-5 ACME-2G"),
             "The thread in the standard's own words, instead of diameter and pitch.",
         ),
         "pitch": Key(PITCH, "Axial pitch of one thread: a length, or threads per inch."),
