@@ -73,13 +73,13 @@ class Pair:
         return self._line(length, *self._screw, 0.0, self.arcs[:2])
 
     def nut(self, length: float) -> tuple[XY, ...]:
-        """Return the nut's section, its ridges against the near walls of the screw's grooves."""
-        return self._line(length, *self._nut, -self.play / 2, self.arcs[2:])
+        """Return the nut's section, its ridges against the far walls of the screw's grooves."""
+        return self._line(length, *self._nut, self.play / 2, self.arcs[2:])
 
     def gap(self) -> tuple[XY, XY]:
         """Return the ends of the play at the pitch line, in the first groove."""
-        wall = self.pitch / 2 + self.screw_groove / 2 - self._start
-        return (wall - self.play, self.line), (wall, self.line)
+        wall = self.pitch / 2 - self.screw_groove / 2 - self._start
+        return (wall, self.line), (wall + self.play, self.line)
 
     def over_crest(self) -> tuple[XY, XY]:
         """Return the ends of what is clear over the screw's first crest."""

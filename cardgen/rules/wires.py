@@ -103,7 +103,9 @@ def seat(groove: Groove, wire: float) -> Seat:
 
     Notes
     -----
-    Checked against Machinery's Handbook 31st ed. p.2135 f.: Acme threads of large lead angle.
+    Checked against Machinery's Handbook 31st ed. p.2135 f.: Acme threads of large lead angle. A
+    cylinder laid in by brute force rests where the ball does; only where a flank stands within a
+    degree of square does the twist hold it up, by micrometres.
     """
     if groove.near + groove.far <= 0 or min(groove.near, groove.far) < 0:
         msg = "a wire does not wedge between flanks that stand square to the axis"

@@ -17,7 +17,7 @@ from cardgen.sheets._tool_tables import PRACTICE, bits
 from cardgen.spec.job import Job
 
 _GEOMETRY = "geometry of the pair"
-_SHOWN = 2.5
+_SHOWN = 3.0
 """Length of the picture, in pitches."""
 
 

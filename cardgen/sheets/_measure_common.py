@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import cos, radians
 from typing import Literal
 
@@ -9,6 +10,9 @@ from cardgen.core.figure import Evidence, Input, Sheet
 
 SHORT_FORMULA_ERROR = 1e-3
 """The short formula is given where it is nearer the exact seat than this [mm]."""
+
+_STEP = 1e-3
+"""By which part of its diameter a wire is changed to see what that does."""
 
 
 def chosen(
@@ -32,6 +36,39 @@ def chosen(
         note=note,
     )
     return size
+
+
+def record_sensitivity(
+    sheet: Sheet, what: Literal["wire", "ball"], read: Callable[[float], float], note: str
+) -> None:
+    """Record how much a wire's or ball's own error counts in the reading.
+
+    Parameters
+    ----------
+    read
+        The reading over wires, or between balls, for a diameter [mm].
+    """
+    size = sheet.number(f"measure.{what}_chosen")
+    step = _STEP * size
+    sheet.add(
+        f"measure.{what}_sensitivity",
+        abs(read(size + step) - read(size - step)) / (2 * step),
+        formula="method: change of the exact seat with the diameter",
+        inputs={
+            symbol: sheet.ref(id)
+            for symbol, id in (
+                (what[0], f"measure.{what}_chosen"),
+                ("d2", "thread.pitch_diameter"),
+                ("P", "thread.pitch"),
+                ("L", "thread.lead"),
+                ("a1", "thread.leading_flank"),
+                ("a2", "thread.trailing_flank"),
+            )
+        },
+        source="seat between helicoidal flanks, solved numerically",
+        basis="computed",
+        note=note,
+    )
 
 
 def groove_gauges(sheet: Sheet, place: Literal["root", "bore"]) -> None:

@@ -11,8 +11,6 @@ from cardgen.sheets._measure_words import length, span
 from cardgen.spec.job import Job
 
 _TABLE = "measure/caliper"
-IN_LINE = "sqrt(({}) ^ 2 + s^2) + w"
-"""Over two wires, from the distance of their centres square to the axis, in figures' grammar."""
 _GEOMETRY = "geometry of the helix"
 
 
@@ -40,7 +38,7 @@ def record_few_wires(job: Job, sheet: Sheet) -> None:
         two[0],
         low=two[1],
         high=two[2],
-        formula=IN_LINE.format("M - w"),
+        formula="sqrt((M - w)^2 + s^2) + w",
         inputs={
             "M": sheet.ref("measure.over_wires"),
             "w": sheet.ref("measure.wire_chosen"),
@@ -55,7 +53,9 @@ def record_few_wires(job: Job, sheet: Sheet) -> None:
 
 
 def record_shift(job: Job, sheet: Sheet) -> float:
-    """Record how far the groove on the other side is shifted."""
+    """Record how far the groove on the other side is shifted, and return it [mm]."""
+    if "measure.two_wire_shift" in sheet:
+        return sheet.number("measure.two_wire_shift")
     shift = shift_half_a_turn(sheet.number("thread.pitch"), job.thread.starts)
     sheet.add(
         "measure.two_wire_shift",
@@ -73,11 +73,11 @@ def record_caliper(job: Job, sheet: Sheet) -> None:
     root, doubt = sheet["thread.minor_diameter"], value(_TABLE, "doubt")
     if root.low is None or root.high is None:
         return
+    _record_doubt(sheet, "doubt", "either way")
     if sheet.number("thread.root_flat") < value(_TABLE, "jaw-edge"):
+        _say_crest(job, sheet)
         return
-    if "measure.two_wire_shift" not in sheet:
-        record_shift(job, sheet)
-    shift = sheet.number("measure.two_wire_shift")
+    shift = record_shift(job, sheet)
     read = [over_two(size, 0.0, shift) for size in (root.number, root.low, root.high)]
     sheet.add(
         "measure.caliper_root",
@@ -92,16 +92,6 @@ def record_caliper(job: Job, sheet: Sheet) -> None:
         source=_GEOMETRY,
         basis="computed",
         note="the knife edges in opposite grooves, the caliper in line with both",
-    )
-    sheet.add(
-        "measure.caliper_doubt",
-        doubt,
-        formula="q",
-        inputs={"q": constant(_TABLE, "doubt")},
-        source=source(_TABLE, "doubt"),
-        basis="practice",
-        evidence="practice",
-        note="either way",
     )
     _pitch_doubt(doubt, sheet)
     _say(job, sheet)
@@ -128,6 +118,39 @@ def _pitch_doubt(doubt: float, sheet: Sheet) -> None:
         basis="computed",
         note="either way: the root's diameter, and a tip ground anywhere within its limits",
     )
+
+
+def record_caliper_in_nut(job: Job, sheet: Sheet) -> None:
+    """Record what a caliper alone can tell of a nut: its bore."""
+    _record_doubt(sheet, "doubt-inside", "either way, by the inside jaws")
+    _say_crest(job, sheet)
+
+
+def _record_doubt(sheet: Sheet, row: str, note: str) -> None:
+    sheet.add(
+        "measure.caliper_doubt",
+        value(_TABLE, row),
+        formula="q",
+        inputs={"q": constant(_TABLE, row)},
+        source=source(_TABLE, row),
+        basis="practice",
+        evidence="practice",
+        note=note,
+    )
+
+
+def _say_crest(job: Job, sheet: Sheet) -> None:
+    """Say that a caliper reaches the turned or bored surface only."""
+    crest = sheet["thread.blank_diameter"]
+    if crest.low is None or crest.high is None:
+        return
+    doubt = length(job, sheet.number("measure.caliper_doubt"), "up", 2)
+    place, mate = ("bore", "screw") if sheet.internal else ("crest", "nut")
+    text = (
+        f"A caliper alone tells the {place} only: {span(job, crest.low, crest.high, 2)} (doubt"
+        f" {doubt}). The groove stays unknown: try the {mate}."
+    )
+    sheet.steps.append(Step(text, "caliper", "common practice"))
 
 
 def _say(job: Job, sheet: Sheet) -> None:

@@ -21,7 +21,14 @@ from cardgen.rules.balls import (
 )
 from cardgen.rules.wires import NoSeatError
 from cardgen.sheets._form import form_of
-from cardgen.sheets._measure_common import SHORT_FORMULA_ERROR, chosen, groove_gauges
+from cardgen.sheets._measure_common import (
+    SHORT_FORMULA_ERROR,
+    chosen,
+    groove_gauges,
+    record_sensitivity,
+)
+from cardgen.sheets._measure_few import record_caliper_in_nut, record_shift
+from cardgen.sheets._measure_root import record_root
 from cardgen.sheets._measure_words import length
 from cardgen.spec.job import Job
 
@@ -47,7 +54,7 @@ def work_out_nut(job: Job, sheet: Sheet) -> None:
     """Record the balls and the gap between them, and how to measure."""
     if any(id not in sheet for id in _NEEDED):
         return
-    if min(sheet.number(f"thread.{side}_flank") for side in ("leading", "trailing")) < _WEDGES:
+    if sheet.number("thread.leading_flank") + sheet.number("thread.trailing_flank") == 0:
         _by_gauge(job, sheet)
         return
     nut = _nut(sheet)
@@ -58,10 +65,7 @@ def work_out_nut(job: Job, sheet: Sheet) -> None:
     except NoSeatError as error:
         sheet.warn("measure.no_ball", f"Not to be measured by balls: {error}.")
     _screw_gauge(sheet)
-
-
-_WEDGES = 1.0
-"""Flank angle below which a ball does not wedge between the flanks [deg]."""
+    record_caliper_in_nut(job, sheet)
 
 
 def _nut(sheet: Sheet) -> _Nut | None:
@@ -187,46 +191,25 @@ def _size(nut: _Nut, ball: float, sheet: Sheet) -> None:
         basis="computed",
         note=note,
     )
-    if symmetric:
-        sheet.add(
-            "measure.ball_sensitivity",
-            1 + 1 / sin(nut.basic.near),
-            formula="1 + 1 / sin(a)",
-            inputs={"a": inputs["a"]},
-            source=_SHORT,
-            basis="computed",
-            note="the gap shrinks by so much for a ball that is larger: measure the balls",
-        )
+    note = "the gap shrinks by so much for a ball that is larger: measure the balls"
+    record_sensitivity(sheet, "ball", lambda size: between_balls(nut.basic, size), note)
 
 
 def _steps(job: Job, sheet: Sheet) -> None:
     ball = sheet.number("measure.ball_chosen")
-    even = sheet.number("thread.starts") % 2 == 0
-    texts = [
-        (
-            "balls",
-            "Stick two balls in the groove with grease, straight opposite one another: the starts"
-            " are even. Take the gap between them."
-            if even
-            else "Stick two balls with grease in neighbouring turns and one opposite, between"
-            " them: half a turn on the groove has moved by half a lead. Take the gap between the"
-            " one and a bar across the two.",
-        ),
-        (
-            "balls",
-            "Take it with slips, a parallel bar and feelers, or a telescoping gauge held square to"
-            f" the axis. Over the balls it is {length(job, 2 * ball)} more.",
-        ),
-    ]
-    if "measure.ball_sensitivity" in sheet:
-        factor = rounded(sheet.number("measure.ball_sensitivity"), 1)
-        texts.append(
-            (
-                "balls",
-                f"Measure the balls themselves: their error appears {factor} times in the gap.",
-            )
-        )
-    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+    factor = rounded(sheet.number("measure.ball_sensitivity"), 1)
+    texts = (
+        "Stick two balls in the groove with grease, straight opposite one another: the starts"
+        " are even. Take the gap between them."
+        if record_shift(job, sheet) == 0
+        else "Stick two balls with grease in neighbouring turns and one opposite, between"
+        " them: half a turn on the groove has moved by half a lead. Take the gap between the"
+        " one and a bar across the two.",
+        "Take it with slips, a parallel bar and feelers, or a telescoping gauge held square to"
+        f" the axis. Over the balls it is {length(job, 2 * ball)} more.",
+        f"Measure the balls themselves: their error appears {factor} times in the gap.",
+    )
+    sheet.steps.extend(Step(text, "balls", "common practice") for text in texts)
 
 
 def _screw_gauge(sheet: Sheet) -> None:
@@ -239,33 +222,22 @@ def _screw_gauge(sheet: Sheet) -> None:
 
 def _by_gauge(job: Job, sheet: Sheet) -> None:
     """Record a gauge for the groove's width: between square flanks a ball does not wedge."""
-    groove, root = sheet["thread.groove_width"], sheet["thread.major_diameter"]
+    groove = sheet["thread.groove_width"]
     if groove.low is None or groove.high is None:
         return
     groove_gauges(sheet, "bore")
     go, not_go = (sheet.number(f"measure.groove_{id}") for id in ("go", "not_go"))
-    texts = [
-        (
-            "gauge",
-            "Try the groove with a stub ground parallel on a cranked handle, no longer along the"
-            f" groove than it is wide: {length(job, go, 'down')} goes to the root,"
-            f" {length(job, not_go, 'up')} does not. A longer slip binds in the twist of the"
-            " groove and reads too small.",
-        )
-    ]
-    if root.low is not None:
-        pin = floor(groove.low * 8) / 10
-        most = "" if root.high is None else f" to {length(job, root.high - 2 * pin, 'down')}"
-        least = length(job, root.low - 2 * pin, "up")
-        texts.append(
-            (
-                "root",
-                f"Root by two balls of {length(job, pin)} on the bottom of the groove: the gap"
-                f" between them is {least}{most or ' or more'}.",
-            )
-        )
-    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+    text = (
+        "Try the groove with a stub ground parallel on a cranked handle, no longer along the"
+        f" groove than it is wide: {length(job, go, 'down')} goes to the root,"
+        f" {length(job, not_go, 'up')} does not. A longer slip binds in the twist of the"
+        " groove and reads too small."
+    )
+    sheet.steps.append(Step(text, "gauge", "common practice"))
+    # A ball is as wide as the stub at one place only: it goes wherever the stub does.
+    record_root(job, sheet, go)
     _screw_gauge(sheet)
+    record_caliper_in_nut(job, sheet)
 
 
 def _outlines(job: Job, nut: _Nut, ball: float, sheet: Sheet) -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from math import ceil, floor
+from math import ceil
 
-from cardgen.core.figure import Input, Sheet, Step
-from cardgen.rules.pins import SquareGroove, largest_pin, over_two
+from cardgen.core.figure import Sheet, Step
+from cardgen.rules.pins import SquareGroove, largest_pin
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._measure_common import groove_gauges
-from cardgen.sheets._measure_few import IN_LINE, record_caliper, record_shift
+from cardgen.sheets._measure_few import record_caliper
+from cardgen.sheets._measure_root import record_root
 from cardgen.sheets._measure_words import length, span
 from cardgen.spec.job import Job
 
@@ -55,6 +56,7 @@ def record_square(job: Job, sheet: Sheet) -> None:
         ),
     )
     sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
+    record_root(job, sheet, sheet.number("measure.pin_go"))
     record_caliper(job, sheet)
 
 
@@ -98,47 +100,7 @@ def _pins(job: Job, sheet: Sheet) -> None:
         basis="computed",
         note="add it to the pin that just goes in to have the groove's axial width",
     )
-    _root_over_pins(job, root.number, root.low, root.high, sheet)
     _root_over_slips(job, root.number, root.low, root.high, sheet)
-
-
-def _root_over_pins(job: Job, root: float, low: float, high: float, sheet: Sheet) -> None:
-    goes, step = sheet.number("measure.pin_go"), value(_TABLE, "pin-step")
-    owned = [wire for wire in job.tool.wires if wire <= goes]
-    pin = owned[-1] if owned else step * floor(goes / step)
-    if pin <= 0:
-        return
-    sheet.add(
-        "measure.pin_chosen",
-        pin,
-        formula="w",
-        inputs={
-            "w": Input(pin, "mm", "spec:tool.wires", "read")
-            if owned
-            else Input(pin, "mm", "table:measure/caliper pin-step", "practice")
-        },
-        source="common practice",
-        basis="practice",
-        evidence="practice",
-        note="the largest owned that goes in" if owned else "the largest drill shank that goes in",
-    )
-    shift = record_shift(job, sheet)
-    two = [over_two(size + pin, pin, shift) for size in (root, low, high)]
-    sheet.add(
-        "measure.over_root_wires",
-        two[0],
-        low=two[1],
-        high=two[2],
-        formula=IN_LINE.format("d3 + w"),
-        inputs={
-            "d3": sheet.ref("thread.minor_diameter"),
-            "w": sheet.ref("measure.pin_chosen"),
-            "s": sheet.ref("measure.two_wire_shift"),
-        },
-        source=_GEOMETRY,
-        basis="computed",
-        note="a pin that goes in lies below the crest: take it with jaws narrower than the groove",
-    )
 
 
 def _root_over_slips(job: Job, root: float, low: float, high: float, sheet: Sheet) -> None:

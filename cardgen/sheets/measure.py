@@ -9,7 +9,6 @@ from cardgen import library
 from cardgen.core.figure import Input, Outline, Sheet, Step
 from cardgen.core.rounding import rounded
 from cardgen.forms.sizes import Sizes, basic_sizes
-from cardgen.rules.pins import over_two
 from cardgen.rules.profile import screw_outline
 from cardgen.rules.wires import (
     Groove,
@@ -23,19 +22,16 @@ from cardgen.rules.wires import (
     wire_touching,
 )
 from cardgen.sheets._form import form_of
-from cardgen.sheets._measure_common import SHORT_FORMULA_ERROR, chosen
+from cardgen.sheets._measure_common import SHORT_FORMULA_ERROR, chosen, record_sensitivity
 from cardgen.sheets._measure_few import record_caliper, record_few_wires
 from cardgen.sheets._measure_nut import work_out_nut
+from cardgen.sheets._measure_round import record_round
 from cardgen.sheets._measure_square import record_square
-from cardgen.sheets._measure_words import length, span
+from cardgen.sheets._measure_words import in_a_row, length, span
 from cardgen.spec.job import Job
 
 PITCHES_SHOWN = 2.5
 """Length of the picture of the wires, in pitches."""
-_PIN_SHARE = 0.9
-"""Diameter of a pin that lies on the bottom of a round root, as a part of the root's own."""
-_PIN_LEAST = 0.8
-"""The smallest pin that one would lay on a root [mm]."""
 _ROUND = 72
 """Corners of the outline of a wire."""
 
@@ -164,6 +160,8 @@ def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
     _size(screw, wire, sheet)
     record_few_wires(job, sheet)
     _steps(job, sheet)
+    if "thread.crest_shape" in sheet:
+        record_round(job, sheet, _sizes(job).root_arc)
     record_caliper(job, sheet)
     _outlines(job, screw, wire, sheet)
 
@@ -177,8 +175,8 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         note = "the usable one that is owned, nearest to the best"
         return chosen(sheet, "wire", wire, origin, note, "derived")
     if job.tool.wires:
-        owned = ", ".join(f"{wire:g}" for wire in job.tool.wires)
-        text = f"None of the wires owned ({owned} mm) is usable here: take a drill shank."
+        owned = in_a_row(job, job.tool.wires)
+        text = f"None of the wires owned ({owned}) is usable here: take a drill shank."
         sheet.steps.append(Step(text, "caution", "geometry of the seat"))
     shop = {row["system"]: row for row in library.table("threads/shop_wires")}
     for system in ("in", "mm") if job.inch else ("mm", "in"):
@@ -235,69 +233,40 @@ def _size(screw: _Screw, wire: float, sheet: Sheet) -> None:
             basis="computed",
             note=f"the usual short formula would be {error * 1000:.0f} um out at this lead angle",
         )
-    if symmetric:
-        sheet.add(
-            "measure.wire_sensitivity",
-            1 + 1 / sin(screw.basic.near),
-            formula="1 + 1 / sin(a)",
-            inputs={"a": inputs["a"]},
-            source=_SHORT,
-            basis="handbook",
-            evidence="read",
-            note="so the wire's own diameter must be known well: measure it",
-        )
+    note = "so the wire's own diameter must be known well: measure it"
+    record_sensitivity(sheet, "wire", lambda size: over_wires(screw.basic, size), note)
 
 
 def _steps(job: Job, sheet: Sheet) -> None:
-    size, crest = sheet["measure.over_wires"], sheet.number("thread.blank_diameter")
-    if size.low is None or size.high is None:
+    if "measure.over_one_wire" not in sheet:
         return
-    one = ((size.low + crest) / 2, (size.high + crest) / 2)
-    texts = [
+    one, two = (sheet[f"measure.over_{count}"] for count in ("one_wire", "two_wires"))
+    assert one.low is not None and one.high is not None  # noqa: PT018, S101
+    assert two.low is not None and two.high is not None  # noqa: PT018, S101
+    crest = length(job, sheet.number("thread.blank_diameter"))
+    factor = rounded(sheet.number("measure.wire_sensitivity"), 1)
+    texts = (
         (
             "wires",
             "Two wires in neighbouring grooves below, one above, the micrometer's faces flat on"
             " all three.",
         ),
+        # Half a turn on, an even number of starts brings another groove to the same place.
+        (
+            "two-wires",
+            "Two wires straight opposite one another will do: the starts are even."
+            if sheet.number("measure.two_wire_shift") == 0
+            else "With two wires only, the lower one lies half a pitch along: ball points or narrow"
+            f" jaws in line with both, rocked for the largest, {span(job, two.low, two.high)}.",
+        ),
         (
             "one-wire",
-            "One wire, the other anvil on the crest: half of that and of the crest diameter"
-            f" measured there, {span(job, *one)} on a crest of {length(job, crest)}.",
+            f"One wire, the other face on a crest that measures {crest}:"
+            f" {span(job, one.low, one.high)}. Half of what the crest is smaller comes off.",
         ),
-    ]
-    if "measure.wire_sensitivity" in sheet:
-        factor = rounded(sheet.number("measure.wire_sensitivity"), 1)
-        texts.append(
-            (
-                "wires",
-                f"Measure the wires: their error appears {factor} times in the reading.",
-            )
-        )
-    if sheet.number("thread.starts") % 2 == 0:
-        # Half a turn on, an even number of starts brings another groove to the same place.
-        texts.append(
-            ("two-wires", "Two wires straight opposite one another will do: the starts are even.")
-        )
-    root = _root_over_pins(job, sheet)
-    if root:
-        texts.append(("root", root))
-    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
-
-
-def _root_over_pins(job: Job, sheet: Sheet) -> str:
-    """Say how a wide round root is measured: over pins that lie on its bottom."""
-    sizes, root = _sizes(job), sheet["thread.minor_diameter"]
-    if "thread.crest_shape" not in sheet or root.low is None or root.high is None:
-        return ""
-    pin = floor(2 * sizes.root_arc * _PIN_SHARE * 10) / 10
-    if pin < _PIN_LEAST:
-        return ""
-    shift = sheet.number("measure.two_wire_shift")
-    low, high = (over_two(size + pin, pin, shift) for size in (root.low, root.high))
-    return (
-        f"Root over two pins of {length(job, pin)} on the bottom of opposite grooves, below the"
-        f" crests: a caliper's knife edges in line with both read {span(job, low, high)}."
+        ("wires", f"Measure the wires: their error appears {factor} times in the reading."),
     )
+    sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
 
 
 def _outlines(job: Job, screw: _Screw, wire: float, sheet: Sheet) -> None:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from math import hypot, radians, tan
+from math import ceil, cos, floor, hypot, radians, tan
 
 import pytest
 
 from cardgen.core.figure import Figure, Sheet
+from cardgen.forms.form import read
 from cardgen.sheets import measure, thread
 from cardgen.sheets.tool import work_out as tool_of
 from cardgen.spec.job import Job, Thread
@@ -25,23 +26,34 @@ SCREWS = [
 ]
 
 
-def job_of(screw: tuple[object, ...], wires: tuple[float, ...] = ()) -> Job:
+def job_of(
+    screw: tuple[object, ...], wires: tuple[float, ...] = (), surface: str = "external"
+) -> Job:
     form, diameter, pitch, starts, cls, inch = screw
+    if surface == "internal":
+        cls = read(str(form)).usual_mate.get(str(cls), "")
     asked = Thread(
-        form, "external", diameter, pitch, starts, "right", cls, 60.0, inch  # type: ignore[arg-type]
+        form, surface, diameter, pitch, starts, "right", cls, 60.0, inch  # type: ignore[arg-type]
     )  # fmt: skip
     job = demo()
     return replace(job, thread=asked, places={}, tool=replace(job.tool, wires=wires))
 
 
-def figures(job: Job) -> dict[str, Figure]:
+def worked(job: Job) -> dict[str, Sheet]:
     known: dict[str, Figure] = {}
+    sheets: dict[str, Sheet] = {}
     for topic, module in (("thread", thread.work_out), ("tool", tool_of),
                           ("measure", measure.work_out)):  # fmt: skip
-        sheet = Sheet(topic, known)
+        sheet = Sheet(topic, known, internal=job.thread.surface == "internal")
         module(job, sheet)
         known = known | sheet.figures
-    return known
+        sheets[topic] = sheet
+    return sheets
+
+
+def figures(job: Job) -> dict[str, Figure]:
+    sheets = worked(job).values()
+    return {id: figure for sheet in sheets for id, figure in sheet.figures.items()}
 
 
 @pytest.mark.parametrize("screw", SCREWS, ids=lambda screw: f"{screw[0]}-{screw[3]}")
@@ -70,6 +82,68 @@ def test_fewer_wires(screw: tuple[object, ...]) -> None:
     # The wire's error counts half as much over one.
     assert three.low is not None and one.low is not None  # noqa: PT018
     assert one.number - one.low == pytest.approx((three.number - three.low) / 2)
+
+
+@pytest.mark.parametrize("screw", SCREWS[:4], ids=lambda screw: f"{screw[0]}-{screw[3]}")
+def test_two_wires_say_how_they_lie(screw: tuple[object, ...]) -> None:
+    sheet = worked(job_of(screw))["measure"]
+    two = sheet["measure.over_two_wires"]
+    (text,) = (step.text for step in sheet.steps if step.kind == "two-wires")
+    if screw[3] == 2:
+        assert "straight opposite" in text
+        return
+    assert two.low is not None and two.high is not None  # noqa: PT018
+    assert "half a pitch along" in text
+    assert f"{ceil(two.low * 1000) / 1000:.3f} to {floor(two.high * 1000) / 1000:.3f} mm" in text
+
+
+SENSITIVE = [
+    *SCREWS[:4],
+    ("buttress-metric", 40.0, Fraction(7), 1, "7e", False),
+    ("buttress-inch", 38.1, INCH / 6, 1, "2A", True),
+]
+
+
+@pytest.mark.parametrize("surface", ["external", "internal"])
+@pytest.mark.parametrize("screw", SENSITIVE, ids=lambda screw: f"{screw[0]}-{screw[3]}")
+def test_what_a_wires_own_error_does(screw: tuple[object, ...], surface: str) -> None:
+    """Measured once more with a wire, or a ball, that is a little larger."""
+    what, over, sign = ("wire", "over_wires", 1) if surface == "external" else (
+        "ball", "between_balls", -1
+    )  # fmt: skip
+    first = figures(job_of(screw, surface=surface))
+    low, high = (first[f"measure.{what}_{side}"].number for side in ("smallest", "largest"))
+    sizes = [low + (high - low) * share for share in (0.4, 0.6)]
+    readings = []
+    for size in sizes:
+        found = figures(job_of(screw, wires=(size,), surface=surface))
+        assert found[f"measure.{what}_chosen"].number == size
+        readings.append(found[f"measure.{over}"].number)
+    slope = sign * (readings[1] - readings[0]) / (sizes[1] - sizes[0])
+    assert first[f"measure.{what}_sensitivity"].number == pytest.approx(slope, rel=5e-3)
+    near, far = (radians(first[f"thread.{side}_flank"].number) for side in ("leading", "trailing"))
+    # Without lead: a circle between two lines.
+    plane = 1 + (1 / cos(near) + 1 / cos(far)) / (tan(near) + tan(far))
+    assert slope == pytest.approx(plane, rel=0.05)
+
+
+@pytest.mark.parametrize(("starts", "shift"), [(1, 3.175), (2, 0.0)])
+def test_balls_on_the_root_of_a_square_nut(starts: int, shift: float) -> None:
+    """Two balls on opposite walls of the root: from centre to centre in space, less a ball."""
+    screw = ("square", 31.75, INCH / 4, starts, "", True)
+    found = figures(job_of(screw, surface="internal"))
+    ball, root = found["measure.pin_chosen"].number, found["thread.major_diameter"]
+    assert ball < found["measure.groove_go"].number
+    assert found["measure.over_root_wires"].number == pytest.approx(
+        hypot(root.number - ball, shift) - ball
+    )
+
+
+def test_a_caliper_reaches_the_crest_of_a_fine_thread_only() -> None:
+    sheet = worked(job_of(("metric", 10.0, Fraction(1), 1, "6g", False)))["measure"]
+    assert "measure.caliper_root" not in sheet
+    assert sheet.number("measure.caliper_doubt") == 0.03
+    assert any("crest only" in step.text for step in sheet.steps if step.kind == "caliper")
 
 
 @pytest.mark.parametrize("screw", SCREWS[4:], ids=lambda screw: f"{screw[0]}-{screw[3]}")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import shutil
 from functools import cache
-from math import hypot, pi, radians, tan
+from math import cos, dist, hypot, pi, radians, sin, tan
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from shapely.geometry import Point, Polygon
+from scipy.optimize import brentq
+from shapely.geometry import LineString, Point, Polygon
 
 from cardgen.core.figure import Sheets
 from cardgen.sheets import every
@@ -118,9 +119,35 @@ def test_hands_are_mirrors(form: str, size: str) -> None:
 
 
 def test_a_knuckle_root_is_measured_over_pins() -> None:
-    steps = worked("knuckle", "Rd 40x1/6")["measure"].steps
-    text = next(step.text for step in steps if step.kind == "root")
-    assert "two pins" in text
+    """The pins' centres lie opposite, half a pitch apart along the axis: a straight line in space.
+
+    A pin that touches the bottom clears the sides of the arc, square to the helix.
+    """
+    sheets = worked("knuckle", "Rd 40x1/6")
+    figures = sheets.figures
+    pin, root = figures["measure.pin_chosen"].number, figures["thread.minor_diameter"].number
+    shift = figures["thread.pitch"].number / 2
+    assert figures["measure.over_root_wires"].number == pytest.approx(
+        dist((root / 2 + pin / 2, 0.0), (-root / 2 - pin / 2, shift)) + pin
+    )
+    assert pin / 2 < figures["thread.root_radius"].number
+    assert any("two pins" in step.text for step in sheets["measure"].steps if step.kind == "root")
+
+
+def test_a_pin_tells_the_width_of_a_knuckle_groove() -> None:
+    """In the section through the axis: a circle between two lines, lifted by the twist."""
+    figures = worked("knuckle", "Rd 40x1/6").figures
+    crest, width = figures["thread.blank_diameter"].number, figures["thread.pitch"].number / 2
+    pitch_line = figures["thread.pitch_diameter"].number / 2
+    wire, angle = figures["measure.wire_chosen"].number, radians(15)
+    foot, along = (width / 2, pitch_line), (sin(angle), cos(angle))
+    wall = LineString([(foot[0] + t * along[0], foot[1] + t * along[1]) for t in (-9, 9)])
+    flat = brentq(lambda y: Point(0, y).distance(wall) - wire / 2, pitch_line - 1, pitch_line + 3)
+    lifted = figures["measure.pin_proud"].number + crest / 2 - wire / 2
+    assert 0 < lifted - flat < 0.01
+    # A groove wider by x lets the wire sink by x / (2 tan a).
+    short = figures["measure.pin_short"].number
+    assert short == pytest.approx(2 * (lifted - flat) * tan(angle), rel=1e-6)
 
 
 def test_a_wire_touches_the_straight_part_of_a_knuckle_flank() -> None:

@@ -14,8 +14,8 @@ _CLEAR = (8.5, 6.5, 12.5, 1.5)
 """Room for dimensions and words: left, top, right, bottom [mm]."""
 _BODY = 0.35
 """How much of bar and nut is drawn beyond the roots, in depths of the thread."""
-_GROOVES = (1, 2)
-"""How many grooves may be shown: as many as do not make the picture smaller."""
+_PITCHES = (0, 1, 2)
+"""How many pitches may be shown beyond half a ridge and half a groove."""
 
 
 def pair(kit: Kit, view: View) -> list[Block]:
@@ -28,10 +28,11 @@ def pair(kit: Kit, view: View) -> list[Block]:
     )
     (crest, nut_root), (root, bore) = ([y for _, y in ends] for ends in (over_crest, under_bore))
     bottom, top = root - _BODY * (crest - root), nut_root + _BODY * (crest - root)
-    # From the middle of a crest to the middle of a root: both clearances lie on the edges.
+    # From the middle of a crest to the middle of a root: both clearances lie on the edges. What is
+    # left clear is small, so a larger scale counts for more than another pitch.
     first, pitch = under_bore[0][0], view.number("thread.pitch")
     end = max(
-        (first + (number - 1) * pitch for number in _GROOVES),
+        (first + number * pitch for number in _PITCHES),
         key=lambda end: (fitting_scale((0.0, bottom, end, top), kit.width, _TALLEST, _CLEAR), end),
     )
     lower, upper = cropped(screw, end), cropped(nut, end)
@@ -43,8 +44,8 @@ def pair(kit: Kit, view: View) -> list[Block]:
             # A play of tenths would drown in wide lines.
             drawing.thin(line)
             # The zigzag stands beside the lines that the play is dimensioned from.
-            drawing.break_line((0.0, level), (play[0][0], level))
-            drawing.thin([(play[0][0], level), (end, level)])
+            drawing.thin([(0.0, level), (play[1][0], level)])
+            drawing.break_line((play[1][0], level), (end, level))
             drawing.thin([line[0], (0.0, level)])
             drawing.thin([line[-1], (end, level)])
         drawing.vertical((0.0, crest), (0.0, nut_root), _symbol(view, "crest_clearance"), -3.0)
@@ -60,7 +61,7 @@ def pair(kit: Kit, view: View) -> list[Block]:
     )
     return [
         picture,
-        kit.note("Both in the middle of their limits, the nut pushed to the left."),
+        kit.note("Both in the middle of their limits, the nut pushed to the right."),
     ]
 
 

@@ -18,6 +18,9 @@ _BODY = 0.5
 _BREAK = 0.35
 """Gap of the break, in depths of the thread."""
 
+_HALF_LETTER = 1.6
+"""How far under the wire's middle its letter is hung, to stand in the middle [mm on the card]."""
+
 
 def wires(kit: Kit, view: View) -> Piece:
     """Return the drawing of a micrometer's faces over three wires."""
@@ -51,7 +54,8 @@ def wires(kit: Kit, view: View) -> Piece:
         for level in (high, low):
             drawing.outline([(0.0, level), (end, level)])
         drawing.vertical((end, low), (end, high), "M", 5.0)
-        drawing.label(_centre(one), "w", sides=(90.0,))
+        x, y = _centre(one)
+        drawing.label((x, y - _HALF_LETTER / float(drawing.scale)), "w", sides=(90.0,))
 
     return kit.drawing((0.0, low, end, high), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body)
 

@@ -1,0 +1,73 @@
+"""Rounded threads: the groove's width by a pin that stands over the crest, the root over two."""
+
+from __future__ import annotations
+
+from math import cos, radians, sin, tan
+
+from cardgen.core.figure import Sheet, Step
+from cardgen.sheets._constants import value
+from cardgen.sheets._measure_root import record_root
+from cardgen.sheets._measure_words import length, span
+from cardgen.spec.job import Job
+
+_TABLE = "measure/caliper"
+
+
+def record_round(job: Job, sheet: Sheet, arc: float) -> None:
+    """Record how far the wire stands over the crest, what the twist adds, and the root over pins.
+
+    Parameters
+    ----------
+    arc
+        Radius of the root, in the axial section [mm].
+    """
+    # Square to the helix an arc is as much sharper.
+    squared = cos(radians(sheet.number("thread.lead_angle_minor"))) ** 2
+    most = value(_TABLE, "pin-share") * 2 * arc * squared
+    if most < value(_TABLE, "pin-least"):
+        return
+    _groove(job, sheet)
+    record_root(job, sheet, most)
+
+
+def _groove(job: Job, sheet: Sheet) -> None:
+    over, crest = sheet["measure.over_wires"], sheet.ref("thread.blank_diameter")
+    if over.low is None or over.high is None:
+        return
+    proud = [(size - float(crest.value)) / 2 for size in (over.number, over.low, over.high)]
+    sheet.add(
+        "measure.pin_proud",
+        proud[0],
+        low=proud[1],
+        high=proud[2],
+        formula="(M - d) / 2",
+        inputs={"M": sheet.ref("measure.over_wires"), "d": crest},
+        source="geometry: from the crest beside it to the top of the wire",
+        basis="computed",
+        note="over a crest of the blank's size; half of what the crest is smaller comes on top",
+    )
+    flank = radians(sheet.number("thread.leading_flank"))
+    wire, width = sheet.number("measure.wire_chosen"), sheet.number("thread.pitch") / 2
+    plane = sheet.number("thread.pitch_diameter") + wire * (1 + 1 / sin(flank)) - width / tan(flank)
+    sheet.add(
+        "measure.pin_short",
+        (over.number - plane) * tan(flank),
+        formula="(M - d2 - w (1 + 1 / sin(a)) + P / (2 tan(a))) tan(a)",
+        inputs={
+            "M": sheet.ref("measure.over_wires"),
+            "d2": sheet.ref("thread.pitch_diameter"),
+            "w": sheet.ref("measure.wire_chosen"),
+            "P": sheet.ref("thread.pitch"),
+            "a": sheet.ref("thread.leading_flank"),
+        },
+        source="geometry: the same wire between flanks without lead",
+        basis="computed",
+        note="the twist lifts the wire; the size over it allows for that",
+    )
+    pin = length(job, sheet.number("measure.wire_chosen"))
+    text = (
+        f"Groove width by a pin: {pin} laid in the groove stands {span(job, proud[1], proud[2])}"
+        f" over a crest of {length(job, float(crest.value))}. The twist lifts it: left out, that"
+        f" would read {length(job, sheet.number('measure.pin_short'))} too narrow."
+    )
+    sheet.steps.append(Step(text, "pins", "common practice"))
