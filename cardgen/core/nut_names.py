@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from cardgen.core.names import Name
+from cardgen.core.name import Name
 
 NUT_NAMES: Mapping[str, Name] = {
     "thread.major_diameter": Name("Major diameter (root)", "D4", "mm"),
