@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from cardgen import __version__
-from cardgen.commands import binder, cards, figures, make, start, watch
+from cardgen.commands import binder, cards, chart, colours, figures, make, start, watch
 from cardgen.terminal import DONE
 
 
@@ -96,9 +96,24 @@ def _parser() -> argparse.ArgumentParser:
     recover.add_argument("card", type=Path, metavar="CARD.pdf")
     recover.add_argument("--out", type=Path, default=Path(), metavar="DIR")
 
-    new = command("new", start.new, "write a commented starter job to specs/jobs")
-    new.add_argument("name", metavar="NAME")
-    new.add_argument("--form", default="trapezoidal", help="form of thread")
+    colouring = command(
+        "colours", colours.colours, "write a chart of temper and glow colours as cards"
+    )
+    colouring.add_argument("--out", type=Path, default=Path("build"), help="folder for the chart")
+    colouring.add_argument("--template", default="a6-portrait", metavar="NAME", help="its shape")
+
+    charting = command(
+        "chart", chart.chart, "chart every standard pitch that a machine cuts, with its error"
+    )
+    charting.add_argument("paths", nargs="*", type=Path, metavar="MACHINE")
+    charting.add_argument("--out", type=Path, default=Path("build"), help="folder for the charts")
+    charting.add_argument("--template", default="a5-two-column", metavar="NAME", help="its shape")
+
+    new = command("new", start.new, "write a commented starter: a job, or with --machine a lathe")
+    what = new.add_mutually_exclusive_group(required=True)
+    what.add_argument("name", nargs="?", metavar="NAME", help="of a job, for specs/jobs")
+    what.add_argument("--machine", metavar="NAME", help="of a machine, for specs/machines")
+    new.add_argument("--form", default="trapezoidal", help="form of a job's thread")
 
     schema = command(
         "schema", start.print_schema, "print the JSON Schema of a kind of file, for editors"

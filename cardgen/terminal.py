@@ -11,6 +11,7 @@ from cardgen.core.problems import SpecError
 
 DONE, REFUSED, USAGE, FAULTY, STALE, OURS = 0, 1, 2, 3, 4, 70
 JOBS = Path("specs") / "jobs"
+MACHINES = Path("specs") / "machines"
 
 
 def say(text: str) -> None:

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import argparse
 
-from cardgen.terminal import DONE, FAULTY, JOBS, USAGE, put, say
+from cardgen.terminal import DONE, FAULTY, JOBS, MACHINES, USAGE, put, say
 
 
 def new(arguments: argparse.Namespace) -> int:
-    """Write a commented starter job."""
+    """Write a commented starter: a job, or a machine."""
     from cardgen.make import keep
     from cardgen.spec.starter import starter
+    from cardgen.spec.starter_machine import starter_machine
 
-    target = JOBS / f"{arguments.name}.yaml"
     try:
-        content = starter(arguments.name, arguments.form)
+        if arguments.machine is not None:
+            target = MACHINES / f"{arguments.machine}.yaml"
+            content = starter_machine(arguments.machine)
+        else:
+            target = JOBS / f"{arguments.name}.yaml"
+            content = starter(arguments.name, arguments.form)
     except ValueError as error:
         say(str(error))
         return USAGE
