@@ -11,6 +11,8 @@ from cardgen.rules.profile import one_arc
 NAME = "custom"
 _PARALLEL = 1e-9
 """Sum of the tangents below which both flanks stand square to the axis."""
+_BY_CREST = "d - (P - 2 c) / (tan(a1) + tan(a2))"
+"""Where ridge and groove are equally wide below a crest of a stated width c."""
 _SAME = 1e-9
 """Share of the pitch that is nothing."""
 
@@ -63,9 +65,9 @@ def custom_form(profile: Profile, pitch: float) -> Form:
     if spread < _PARALLEL:
         if abs(crest - pitch / 2) > _SAME * pitch:
             msg = (
-                f"between flanks square to the axis the crest must be half the pitch,"
-                f" {pitch / 2:.4f} mm, not {crest:.4f} mm: elsewise ridge and groove are nowhere"
-                " equally wide, and no mate of the same form would fit"
+                f"between flanks square to the axis ridge and groove are equally wide only with a"
+                f" crest of half the pitch, {pitch / 2:.4f} mm, not {crest:.4f} mm, and no mate of"
+                " the same form would fit any other; leave crest out, or give the flanks a slope"
             )
             raise FormError(msg)
         below = depth
@@ -94,18 +96,22 @@ def custom_form(profile: Profile, pitch: float) -> Form:
         )
         raise FormError(msg)
     bare = read(NAME)
-    root = 2 * depth / pitch
+    if profile.crest is None:
+        pitch_line = Diameter(0, 0, heights=1)
+    else:
+        pitch_line = Diameter(below / pitch, 0, words=_BY_CREST if spread >= _PARALLEL else "d - h")
     return replace(
         bare,
         leading=profile.leading,
         trailing=profile.trailing,
         diameters={
-            "pitch": Diameter(below / pitch, 0),
-            "minor": Diameter(root, 0),
+            "pitch": pitch_line,
+            "minor": Diameter(0, 0, heights=2),
             "nut_major": Diameter(0, -2 if profile.clearance else 0),
-            "nut_minor": Diameter(root, -2 if profile.clearance else 0),
+            "nut_minor": Diameter(0, -2 if profile.clearance else 0, heights=2),
         },
+        height={"stated": depth},
         clearance={"rule": "stated", "value": profile.clearance},
-        cited={**bare.cited, "radii": bare.cited["diameters"]},
-        radii={"root": {"pitches": profile.root_radius / pitch}} if profile.root_radius else {},
+        cited={**bare.cited, "radii": bare.cited["diameters"], "height": bare.cited["diameters"]},
+        radii={"root": {"stated": profile.root_radius}} if profile.root_radius else {},
     )

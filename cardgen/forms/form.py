@@ -31,8 +31,9 @@ class Cited:
 class Diameter:
     """A basic diameter: d less multiples of P, ac, h and sqrt(P), and more by one of sqrt(d).
 
-    ``ac`` is the form's clearance, ``h`` its height where the standard rounds that by itself;
-    ``growth`` is for lengths in mm.
+    ``ac`` is the form's clearance, ``h`` its height where the standard rounds that by itself or the
+    maker states it; ``growth`` is for lengths in mm. ``words`` says in the grammar of figures how
+    the drop came about, where it is not a constant of the form.
     """
 
     drop: float
@@ -40,6 +41,7 @@ class Diameter:
     heights: float = 0.0
     roots: float = 0.0
     growth: float = 0.0
+    words: str = ""
 
     def of(self, nominal: float, pitch: float, clearance: float, height: float = 0.0) -> float:
         """Return the diameter [mm], from four lengths in mm."""
@@ -67,6 +69,8 @@ class Diameter:
     @property
     def formula(self) -> str:
         """The same in the grammar of figures, with symbols d, P, ac and h."""
+        if self.words:
+            return self.words
         text = "d"
         for factor, symbol in self.terms:
             text += f" {'-' if factor > 0 else '+'} {multiple(abs(factor), symbol)}"
@@ -103,7 +107,8 @@ class Form:
         basic pitch diameter is another than the screw's.
     height
         Height of the form where the standard rounds it by itself: so many ``pitches``, to whole
-        multiples of ``step`` [mm]; empty where the diameters are stated directly.
+        multiples of ``step`` [mm]; or ``stated`` by the maker [mm]; empty where the diameters are
+        stated directly.
     clearance, radii, designation, tolerances
         As in the data file, lengths in ``unit``.
     mate_classes, usual_mate

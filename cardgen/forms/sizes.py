@@ -144,6 +144,7 @@ def basic_sizes(form: Form, diameter: float, pitch: float) -> Sizes:
     at = {key: line.of(diameter, pitch, ac, height) for key, line in form.diameters.items()}
     arcs = {
         key: form.radii.get(key, {}).get("pitches", 0.0) * pitch
+        + form.radii.get(key, {}).get("stated", 0.0)
         for key in ("root", "crest", "nut_root", "nut_crest")
     }
     sizes = Sizes(
@@ -271,9 +272,11 @@ def _clearance(form: Form, diameter: float, pitch: float) -> float:
 
 
 def _height(form: Form, pitch: float) -> float:
-    """Return the height of the form as its standard rounds it; 0 if it states none [mm]."""
+    """Return the height as the standard rounds it or the maker states it; 0 if neither [mm]."""
     if not form.height:
         return 0.0
+    if "stated" in form.height:
+        return form.height["stated"]
     step = form.height["step"]
     return step * round(form.height["pitches"] * pitch / step)
 
@@ -323,4 +326,5 @@ _CLEARANCES = {
 def _radius(rule: Mapping[str, float] | None, pitch: float, clearance: float) -> float | None:
     if rule is None:
         return None
-    return rule.get("pitches", 0.0) * pitch + rule.get("clearances", 0.0) * clearance
+    parts = (("pitches", pitch), ("clearances", clearance), ("stated", 1.0))
+    return sum(rule.get(key, 0.0) * size for key, size in parts)

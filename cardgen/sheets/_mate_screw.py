@@ -6,6 +6,7 @@ from cardgen.core.figure import Basis, Input, Sheet
 from cardgen.forms.form import Form
 from cardgen.forms.limit import ScrewLimits
 from cardgen.forms.sizes import Sizes
+from cardgen.sheets._form import size_inputs
 from cardgen.spec.job import Job
 
 
@@ -20,13 +21,7 @@ def diameters(job: Job, form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sh
     cited = form.cited["diameters"]
     basis: Basis = sheet["thread.pitch_diameter"].basis
     key = "diameter" if "thread.diameter" in job.places else "size"
-    symbols = {
-        "d": Input(job.thread.diameter, "mm", f"spec:thread.{key}", "read"),
-        "P": sheet.ref("thread.pitch"),
-    }
-    for symbol, id in (("ac", "thread.clearance"), ("h", "thread.height")):
-        if id in sheet:
-            symbols[symbol] = sheet.ref(id)
+    nominal = Input(job.thread.diameter, "mm", f"spec:thread.{key}", "read")
     for id, number, formula, band in (
         ("major", sizes.major, "d", limits.major),
         ("pitch", sizes.pitch_diameter, form.diameters["pitch"].formula, limits.pitch),
@@ -38,7 +33,7 @@ def diameters(job: Job, form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sh
             low=None if band is None else band.low,
             high=None if band is None else band.high,
             formula=formula,
-            inputs={s: part for s, part in symbols.items() if s in formula.split()},
+            inputs=size_inputs(formula, job, nominal, sheet),
             source=f"{cited.source}; {limits.source}",
             basis=basis,
             evidence=limits.evidence,
@@ -50,7 +45,7 @@ def diameters(job: Job, form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sh
         low=limits.groove.low,
         high=limits.groove.high,
         formula="P / 2",
-        inputs={"P": symbols["P"]},
+        inputs={"P": sheet.ref("thread.pitch")},
         source=limits.source,
         basis="computed" if limits.pitch is not None else "practice",
         evidence=limits.evidence,

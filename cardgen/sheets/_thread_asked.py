@@ -67,9 +67,13 @@ def record_asked(job: Job, form: Form, sheet: Sheet) -> None:
     )
     for side, angle in (("leading", form.leading), ("trailing", form.trailing)):
         cited = form.cited["flanks"]
+        stated = job.thread.profile is not None
+        key = f"spec:thread.custom.{side}-flank"
         sheet.add(
             f"thread.{side}_flank",
             degrees(angle),
+            formula="a" if stated else "",
+            inputs={"a": Input(degrees(angle), "deg", key, "read")} if stated else {},
             source=cited.source,
             basis="standard" if form.sizes else "handbook",
             evidence=cited.evidence,
@@ -136,11 +140,23 @@ def record_clearance(job: Job, form: Form, sizes: Sizes, sheet: Sheet) -> None:
 
 
 def record_height(form: Form, sizes: Sizes, sheet: Sheet) -> None:
-    """Record the height of the form, where its standard rounds it before it takes it off."""
+    """Record the height of the form, where its standard rounds it or the job states it."""
     if not form.height:
         return
-    pitches, step = form.height["pitches"], form.height["step"]
     cited = form.cited["height"]
+    if "stated" in form.height:
+        sheet.add(
+            "thread.height",
+            sizes.height,
+            formula="h",
+            inputs={"h": Input(sizes.height, "mm", "spec:thread.custom.depth", "read")},
+            source=cited.source,
+            basis="data",
+            evidence=cited.evidence,
+            note="as the job states it, from crest to root",
+        )
+        return
+    pitches, step = form.height["pitches"], form.height["step"]
     sheet.add(
         "thread.height",
         sizes.height,

@@ -16,21 +16,19 @@ from cardgen.rules.profile import (
     screw_outline,
 )
 from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._form import size_inputs
+from cardgen.sheets._thread_asked import nominal
+from cardgen.spec.job import Job
 
 PRACTICE = "threads/practice"
 _GEOMETRY = "geometry of the straight-flank profile"
 
 
 def diameters(
-    form: Form, sizes: Sizes, limits: NutLimits, basis: Basis, nominal: Input, sheet: Sheet
+    job: Job, form: Form, sizes: Sizes, limits: NutLimits, basis: Basis, sheet: Sheet
 ) -> None:
     """Record the three diameters with their limits, and the pitch diameter's tolerance."""
     cited = form.cited["diameters"]
-    symbols = {"d": nominal, "P": sheet.ref("thread.pitch")}
-    if "thread.clearance" in sheet:
-        symbols["ac"] = sheet.ref("thread.clearance")
-    if "thread.height" in sheet:
-        symbols["h"] = sheet.ref("thread.height")
     own = "nut_pitch" if "nut_pitch" in form.diameters else "pitch"
     for id, key, number, band in (
         ("major", "nut_major", sizes.nut_major, limits.major),
@@ -44,7 +42,7 @@ def diameters(
             low=None if band is None else band.low,
             high=None if band is None else band.high,
             formula=formula,
-            inputs={s: part for s, part in symbols.items() if s in formula.split()},
+            inputs=size_inputs(formula, job, nominal(job), sheet),
             source=f"{cited.source}; {limits.source}",
             basis=basis,
             evidence=limits.evidence,

@@ -7,7 +7,7 @@ from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import NutLimits
 from cardgen.forms.limits import nut_limits, screw_limits
 from cardgen.forms.sizes import Sizes, basic_sizes, designation
-from cardgen.sheets._form import form_of
+from cardgen.sheets._form import form_of, size_inputs
 from cardgen.sheets._mate_drill import record_tap_drill
 from cardgen.sheets._mate_engagement import record_engagement
 from cardgen.sheets._mate_fit import boring_room, clearances, outlines
@@ -41,7 +41,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if sheet.internal:
         screw_diameters(job, form, sizes, screw, sheet)
     else:
-        _diameters(form, sizes, nut, sheet)
+        _diameters(job, form, sizes, nut, sheet)
     _backlash(sheet)
     clearances(sheet)
     outlines(job, sheet)
@@ -105,14 +105,9 @@ def _words(job: Job, mate: Mate, form: Form, cls: str, sheet: Sheet) -> None:
         )
 
 
-def _diameters(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
+def _diameters(job: Job, form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
     cited = form.cited["diameters"]
     basis: Basis = sheet["thread.pitch_diameter"].basis
-    symbols = {"d": _basic("major", form, sheet), "P": sheet.ref("thread.pitch")}
-    if "thread.clearance" in sheet:
-        symbols["ac"] = sheet.ref("thread.clearance")
-    if "thread.height" in sheet:
-        symbols["h"] = sheet.ref("thread.height")
     source = f"{cited.source}; {limits.source}"
     for id, key, value, low, high in (
         ("major", "nut_major", sizes.nut_major, limits.major.low, limits.major.high),
@@ -132,7 +127,7 @@ def _diameters(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> Non
             low=low,
             high=high,
             formula=formula,
-            inputs={s: part for s, part in symbols.items() if s in formula.split()},
+            inputs=size_inputs(formula, job, _basic("major", form, sheet), sheet),
             source=source,
             basis=basis,
             evidence=limits.evidence,
@@ -146,14 +141,14 @@ def _diameters(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> Non
         high=limits.groove.high,
         formula="P / 2 + (D2 - d2) (tan(a1) + tan(a2)) / 2" if own else "P / 2",
         inputs={
-            "P": symbols["P"],
+            "P": sheet.ref("thread.pitch"),
             "D2": sheet.ref("mate.pitch_diameter"),
             "d2": _basic("pitch", form, sheet),
             "a1": sheet.ref("thread.leading_flank"),
             "a2": sheet.ref("thread.trailing_flank"),
         }
         if own
-        else {"P": symbols["P"]},
+        else {"P": sheet.ref("thread.pitch")},
         source=limits.source,
         basis="computed" if limits.pitch is not None else "practice",
         evidence=limits.evidence,

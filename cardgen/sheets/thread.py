@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from math import degrees
 
 from cardgen.core.figure import Basis, Evidence, Input, Outline, Sheet, weakest
-from cardgen.forms.form import Cited, Form, FormError, multiple
+from cardgen.forms.form import Form, FormError, multiple
 from cardgen.forms.limit import ScrewLimits
 from cardgen.forms.limits import nut_limits, screw_limits
 from cardgen.forms.sizes import Sizes, basic_sizes
@@ -14,7 +13,7 @@ from cardgen.rules.helix import lead_angle
 from cardgen.rules.profile import Section, groove_outline, nut_outline, screw_outline
 from cardgen.sheets import _thread_nut as nut
 from cardgen.sheets._constants import value as constant_value
-from cardgen.sheets._form import form_of
+from cardgen.sheets._form import form_of, size_inputs
 from cardgen.sheets._thread_asked import (
     GEOMETRY,
     basis_of,
@@ -74,7 +73,7 @@ def _nut(job: Job, form: Form, sheet: Sheet) -> None:
     basis = basis_of(job, form, sheet)
     record_clearance(job, form, sizes, sheet)
     record_height(form, sizes, sheet)
-    nut.diameters(form, sizes, limits, basis, nominal(job), sheet)
+    nut.diameters(job, form, sizes, limits, basis, sheet)
     judge_engagement(job, form, sizes, sheet)
     nut.cut(form, limits, sheet)
     nut.flats(form, sizes, limits, sheet)
@@ -111,11 +110,6 @@ def _diameters(
     """Record the three diameters with their limits, then allowance and tolerance."""
     cited = form.cited["diameters"]
     source = cited.source if limits.source in cited.source else f"{cited.source}; {limits.source}"
-    symbols = {"d": nominal(job), "P": sheet.ref("thread.pitch")}
-    if "thread.clearance" in sheet:
-        symbols["ac"] = sheet.ref("thread.clearance")
-    if "thread.height" in sheet:
-        symbols["h"] = sheet.ref("thread.height")
     own: Evidence = cited.evidence
     rows = (
         ("major", sizes.major, "d", limits.major, limits.crest_evidence),
@@ -135,7 +129,7 @@ def _diameters(
             low=None if band is None else band.low,
             high=None if band is None else band.high,
             formula=formula,
-            inputs={s: part for s, part in symbols.items() if s in formula.split()},
+            inputs=size_inputs(formula, job, nominal(job), sheet),
             source=source,
             basis=basis,
             evidence=weakest(own, evidence),
@@ -235,7 +229,7 @@ def _flats(form: Form, sizes: Sizes, limits: ScrewLimits, sheet: Sheet) -> None:
     for side, radius in (("crest", sizes.crest_radius), ("root", sizes.root_radius)):
         if radius is not None:
             arc = sizes.crest_arc if side == "crest" else 0.0
-            _radius(side, radius, form.radii[side], form.cited["radii"], sheet, whole=arc > 0)
+            _radius(side, radius, form, sheet, whole=arc > 0)
     nut.shapes(sizes.crest_arc > 0, sizes.round_root(), form, sheet)
     _engagement(form, sizes, sheet)
 
@@ -260,23 +254,21 @@ def _engagement(form: Form, sizes: Sizes, sheet: Sheet) -> None:
     )
 
 
-def _radius(
-    side: str,
-    radius: float,
-    rule: Mapping[str, float],
-    cited: Cited,
-    sheet: Sheet,
-    *,
-    whole: bool,
-) -> None:
+def _radius(side: str, radius: float, form: Form, sheet: Sheet, *, whole: bool) -> None:
+    rule, cited = form.radii[side], form.cited["radii"]
     parts = (("pitches", "P", "pitch"), ("clearances", "ac", "clearance"))
+    formula = " + ".join(multiple(rule[key], symbol) for key, symbol, _ in parts if key in rule)
+    inputs = {symbol: sheet.ref(f"thread.{id}") for key, symbol, id in parts if key in rule}
+    if "stated" in rule:
+        formula = "r"
+        inputs = {"r": Input(radius, "mm", f"spec:thread.custom.{side}-radius", "read")}
     sheet.add(
         f"thread.{side}_radius",
         radius,
-        formula=" + ".join(multiple(rule[key], symbol) for key, symbol, _ in parts if key in rule),
-        inputs={symbol: sheet.ref(f"thread.{id}") for key, symbol, id in parts if key in rule},
+        formula=formula,
+        inputs=inputs,
         source=cited.source,
-        basis="standard",
+        basis="standard" if "stated" not in rule else "data",
         evidence=cited.evidence,
         note="the whole crest is one arc" if whole else "the largest rounding of the corners",
     )
