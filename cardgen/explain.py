@@ -47,6 +47,8 @@ def as_json(sheets: Sheets, *, job: str, version: str, code: str) -> dict[str, A
                 "force": line.force,
                 "limited_by": line.limited_by,
                 "step": line.step,
+                "used": line.used,
+                "nearest": line.nearest,
             }
             for line in sheets.passes
         ],

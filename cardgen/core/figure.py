@@ -155,7 +155,12 @@ class Pass:
     limited_by
         Which limit ruled the bite.
     step
-        ``rough``, ``widen``, ``finish`` or ``spring``.
+        ``rough``, ``side`` (the roughing tool again, beside its groove), ``widen`` (the form tool
+        down the rough groove), ``finish`` or ``spring``.
+    used
+        How much of the limit that it comes nearest to the pass uses; 0 for a spring pass.
+    nearest
+        That limit; empty for a spring pass.
     """
 
     number: int
@@ -166,6 +171,8 @@ class Pass:
     force: float
     limited_by: str
     step: str
+    used: float = 0.0
+    nearest: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,6 +67,8 @@ class Case:
     side_step
         The same where the compound is set along the axis, to move the tool sideways [mm];
         ``None`` if there is no compound slide.
+    left_hand
+        Whether the leading side is the tailstock's.
     pace
         What passes and tools cost in time; ``None`` if there is no spindle speed to choose.
     """
@@ -84,6 +86,7 @@ class Case:
     compound_step: float | None
     practice: Practice
     side_step: float | None = None
+    left_hand: bool = False
     pace: Pace | None = None
 
     def least(self, step: float) -> int:

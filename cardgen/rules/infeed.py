@@ -32,8 +32,8 @@ class Bite:
     ruled_by
         The limit that one more division would break; ``remaining`` where the rest of the stage
         ruled the bite, ``finish`` for a cut that is kept light on purpose.
-    share
-        The limit that the pass comes nearest to: how much of it is used.
+    nearest, share
+        The limit that the pass comes nearest to, and how much of it is used.
     aside
         What the compound slide shows where it moves the tool sideways [divisions].
     """
@@ -43,7 +43,8 @@ class Bite:
     divisions: int
     cut: Cut
     ruled_by: RuledBy
-    share: float = 0.0
+    nearest: LimitName
+    share: float
     aside: int = 0
 
     @property
@@ -266,7 +267,7 @@ def _passes(lathe: Lathe, bites: Bites, before: int, bite: int) -> list[Bite]:
             bite,
             cut,
             ruled,
-            lathe.hardest(cut, stage)[1],
+            *lathe.hardest(cut, stage),
             stage.aside + (0 if stroke else aside),
         )
         for stroke, cut in enumerate(lathe.cuts(stage, before, bite))

@@ -38,11 +38,14 @@ class Zigzag:
         The cutting law where the other flank cuts as well, so that the chip is hemmed in.
     shave
         A flank that takes no thicker chip than this is only shaved [mm].
+    leading_first
+        Whether the tool goes towards the leading side first, and back towards the trailing one.
     """
 
     step: float
     shut: Law
     shave: float
+    leading_first: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +92,10 @@ class Stage:
     def strokes(self) -> int:
         """Passes that a bite is taken in: two where the flanks cut in turn."""
         return 1 if self.zigzag is None else 2
+
+    def towards_leading(self, *, back: bool) -> bool:
+        """Whether a pass of flanks that cut in turn goes towards the leading side."""
+        return self.zigzag is not None and self.zigzag.leading_first != back
 
     def aside_by(self, increment: float) -> int:
         """Return by how many sideways divisions the tool goes to and fro for a bite [mm].
@@ -187,7 +194,7 @@ class Lathe:
         ----------
         back
             Where the flanks cut in turn: whether this is the second pass of a bite, in which the
-            tool goes back towards the trailing side.
+            tool goes back to the middle.
         """
         chips = self._chips(stage, before, bite, back=back)
         force = chips.force
@@ -249,17 +256,29 @@ class Lathe:
     def _core(self, stage: Stage, reached: int) -> float:
         return self.work.blank - 2 * max(reached, stage.slot) * self.step
 
+    def law(self, stage: Stage, bite: int, *, back: bool = False) -> Law:
+        """Return the cutting law of a pass: where flanks cut in turn it depends on the bite."""
+        zigzag = stage.zigzag
+        if zigzag is None:
+            return stage.law
+        towards = stage.towards_leading(back=back)
+        idle = stage.groove.edges(0.0, bite * self.step, 0.0, self._feed(stage, bite, back=back))[
+            2 if towards else 1
+        ]
+        moved = stage.aside_by(bite * self.step) > 0
+        return stage.law if moved and idle.thickness <= zigzag.shave else zigzag.shut
+
+    def _feed(self, stage: Stage, bite: int, *, back: bool) -> float:
+        """Return the angle of a pass from straight in, towards the leading side [rad]."""
+        if stage.zigzag is None:
+            return self.feed
+        aside = stage.aside_by(bite * self.step) * stage.zigzag.step
+        return atan2(aside if stage.towards_leading(back=back) else -aside, bite * self.step)
+
     def _chips(self, stage: Stage, before: int, bite: int, *, back: bool) -> _Chips:
         depth, increment = before * self.step, bite * self.step
-        feed, law = self.feed, stage.law
-        if stage.zigzag is not None:
-            aside = stage.aside_by(increment) * stage.zigzag.step
-            feed = atan2(-aside if back else aside, increment)
+        feed, law = self._feed(stage, bite, back=back), self.law(stage, bite, back=back)
         edges = stage.groove.edges(depth, increment, stage.point, feed)
-        if stage.zigzag is not None:
-            idle = edges[1] if back else edges[2]
-            if feed == 0 or idle.thickness > stage.zigzag.shave:
-                law = stage.zigzag.shut
         point, *flanks = (law.force(edge) for edge in edges)
         return _Chips(
             point=point,

@@ -37,8 +37,8 @@ def alternate(case: Case) -> Plan | Impossible:
     """Return the plan for flanks that cut in turn.
 
     The cross-slide feeds, and the compound slide along the axis moves the tool to and fro: every
-    bite is taken twice, first with the tool as far towards the leading side as that flank recedes
-    in the bite, then back in the middle. So one flank cuts at a time, by the share of both, and
+    bite is taken twice, first with the tool as far towards the chuck as the flank there recedes in
+    the bite, then back in the middle. So one flank cuts at a time, by the share of both, and
     each wears half as much. The last cut is straight in, with the compound at 0, and trues both.
     """
     if case.side_step is None:
@@ -60,7 +60,9 @@ def alternate(case: Case) -> Plan | Impossible:
         case.blade,
         case.chip,
         case.open,
-        zigzag=Zigzag(case.side_step, case.confined, case.practice.shave),
+        zigzag=Zigzag(
+            case.side_step, case.confined, case.practice.shave, leading_first=not case.left_hand
+        ),
     )
     if rough.aside_by(case.chip) == 0:
         return Impossible(

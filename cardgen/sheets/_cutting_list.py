@@ -16,8 +16,8 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
     sheet.add(
         "cutting.passes",
         float(len(bites)),
-        formula="method: from the surface down, each time the most whole divisions that break no "
-        "limit",
+        formula="method: the fewest bites of whole divisions that break no limit, found by "
+        "dynamic programming",
         inputs={
             "h": sheet.ref("thread.depth"),
             "hmin": sheet.ref("cutting.bite_min"),
@@ -110,22 +110,31 @@ def passes(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...], springs:
     dial, flank, step = _feeding_dial(job, plan), plan.method == "flank", plan.lathe.step
     zero = _shown(sheet, 0, job.machine.cross_slide)
 
-    def line(after: int, bite: int, force: float, ruled_by: str, kind: str) -> None:
+    def line(after: int, bite: Bite | None) -> Pass:
         shown = _shown(sheet, after, dial)
-        sheet.passes.append(
-            Pass(
-                number=len(sheet.passes) + 1,
-                depth=after * step,
-                increment=bite * step,
-                dial=zero if flank else shown,
-                compound=shown if flank else "",
-                force=force,
-                limited_by=ruled_by,
-                step=kind,
-            )
+        return Pass(
+            number=len(sheet.passes) + 1,
+            depth=after * step,
+            increment=bite.divisions * step if bite else 0.0,
+            dial=zero if flank else shown,
+            compound=shown if flank else _sideways(job, plan, bite),
+            force=bite.cut.force if bite else 0.0,
+            limited_by=bite.ruled_by if bite else "spring",
+            step=bite.stage.step if bite else "spring",
+            used=bite.share if bite else 0.0,
+            nearest=bite.nearest if bite else "",
         )
 
     for bite in bites:
-        line(bite.after, bite.divisions, bite.cut.force, bite.ruled_by, bite.stage.step)
+        sheet.passes.append(line(bite.after, bite))
     for _ in range(springs):
-        line(plan.total, 0, 0.0, "spring", "spring")
+        sheet.passes.append(line(plan.total, None))
+
+
+def _sideways(job: Job, plan: Plan, bite: Bite | None) -> str:
+    """Return what the compound shows that moves the tool sideways; empty where none does."""
+    compound = job.machine.compound_slide
+    roughing = bite is not None and bite.stage.step in {"rough", "side"}
+    if compound is None or not (plan.method == "alternate" or (plan.asides and roughing)):
+        return ""
+    return reading(bite.aside if bite else 0, compound.divisions_per_turn)

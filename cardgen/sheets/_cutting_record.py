@@ -5,13 +5,14 @@ from __future__ import annotations
 from math import cos, degrees
 
 from cardgen.core.figure import Input, Sheet
-from cardgen.rules.infeed import Bite, Schedule
+from cardgen.rules.infeed import Bite, Schedule, Stuck
 from cardgen.rules.methods import Case, Plan
 from cardgen.sheets._cutting_blade import record_blade
 from cardgen.sheets._cutting_case import correction, correction_inputs
 from cardgen.sheets._cutting_give import give_inputs
 from cardgen.sheets._cutting_list import counts, passes
 from cardgen.sheets._cutting_safe import record_safe
+from cardgen.sheets._cutting_sideways import record_sideways, record_worst
 from cardgen.sheets._cutting_tables import force_factor, practice
 from cardgen.sheets._cutting_work import record_bend, record_left
 from cardgen.spec.job import Job
@@ -30,8 +31,7 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
         evidence="practice",
         note=f"{plan.method}: {reason}",
     )
-    chip = "open-chip" if plan.method == "flank" else "confined-chip"
-    inputs = correction_inputs(job, sheet, chip)
+    inputs = correction_inputs(job, sheet, _room(case, plan))
     sheet.add(
         "cutting.correction",
         correction(inputs),
@@ -40,6 +40,7 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
         source="factors of the Kienzle law for rake, wear, tool material and room for the chip",
         basis="handbook",
         evidence="memory",
+        note="of the hardest pass",
     )
     if plan.method == "flank":
         relief = practice("flank-relief")
@@ -59,8 +60,8 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
         sheet.add(
             "cutting.rough_width",
             plan.rough_width,
-            formula="method: widest whole tenth that leaves c at the sides, is no wider than m, "
-            "and is safe all the way down",
+            formula="method: of the whole tenths that leave c at the sides and are no wider than "
+            "m, in steps, the one with the fewest passes",
             inputs={
                 "w": sheet.ref("tool.tip_width"),
                 "c": rough_side.input,
@@ -84,6 +85,7 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
 def schedule_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, outcome: Schedule) -> None:
     """Record the passes and the worst of each quantity."""
     _width(sheet, case, plan)
+    record_sideways(sheet, case, plan, outcome.bites)
     _hardest(sheet, case, plan, outcome.bites)
     _worst_of_each(job, sheet, outcome.bites)
     record_safe(job, sheet, plan, outcome.bites)
@@ -94,10 +96,20 @@ def schedule_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, outcome: Sc
     passes(job, sheet, plan, outcome.bites, springs)
 
 
+def _room(case: Case, plan: Plan) -> str:
+    """Return the row of the factor for the chip's room in the hardest pass."""
+    if isinstance(plan.outcome, Stuck):
+        law = plan.stages[0].law
+    else:
+        worst = max(plan.outcome.bites, key=lambda bite: bite.cut.force)
+        law = plan.lathe.law(worst.stage, worst.divisions, back=worst.aside == 0)
+    return "open-chip" if law == case.open else "confined-chip"
+
+
 def _width(sheet: Sheet, case: Case, plan: Plan) -> None:
     terms, inputs, total = ["w"], {"w": sheet.ref("tool.tip_width")}, case.point
     sides = [("a1", "thread.leading_flank", case.groove.leading)]
-    if plan.method != "flank":
+    if plan.feed_deg == 0:
         sides.append(("a2", "thread.trailing_flank", case.groove.trailing))
     for symbol, id, angle in sides:
         if angle > 0:
@@ -112,7 +124,7 @@ def _width(sheet: Sheet, case: Case, plan: Plan) -> None:
         source="geometry",
         basis="computed",
         note="edge in the metal at full depth; the trailing flank is only shaved"
-        if plan.method == "flank"
+        if plan.feed_deg
         else "edge in the metal at full depth",
     )
 
@@ -139,6 +151,7 @@ def _hardest(sheet: Sheet, case: Case, plan: Plan, bites: tuple[Bite, ...]) -> N
             basis="computed",
             note=f"pass {number}, {worst.stage.step}",
         )
+    record_worst(sheet, case, plan, worst)
     formula, inputs = _force_formula(sheet, plan, worst)
     sheet.add(
         "cutting.force_max",
@@ -193,13 +206,17 @@ def _force_formula(sheet: Sheet, plan: Plan, worst: Bite) -> tuple[str, dict[str
         "h": sheet.ref("cutting.worst_bite"),
     }
     stage = worst.stage
+    if stage.step == "side":
+        inputs["ws"] = sheet.ref("cutting.strip_width")
+        return "K kc ws h^(1 - m)", inputs
     if stage.step == "rough" and plan.rough_width is not None:
         inputs["w"] = sheet.ref("cutting.rough_width")
         return "K kc w h^(1 - m)", inputs
     inputs["w"] = sheet.ref("tool.tip_width")
     point = "w"
     if stage.step == "widen":
-        inputs["wr"] = sheet.ref("cutting.rough_width")
+        opened = "opened" if plan.asides else "rough"
+        inputs["wr"] = sheet.ref(f"cutting.{opened}_width")
         point = "(w - wr)"
     terms = [f"{point} h^(1 - m)"]
     feed = degrees(plan.lathe.feed)
@@ -208,6 +225,15 @@ def _force_formula(sheet: Sheet, plan: Plan, worst: Bite) -> tuple[str, dict[str
         ("a2", "thread.trailing_flank", "-"),
     ):
         if sheet.number(id) == 0 and feed == 0:
+            continue
+        if stage.zigzag is not None:
+            inputs |= {
+                "t": sheet.ref("cutting.worst_before"),
+                symbol: sheet.ref(id),
+                "x": sheet.ref("cutting.worst_aside"),
+            }
+            chip = f"max(cos({symbol}) (h tan({symbol}) {sign} x), 0)"
+            terms.append(f"(t + h/2)/cos({symbol}) * {chip}^(1 - m)")
             continue
         inputs |= {"t": sheet.ref("cutting.worst_before"), symbol: sheet.ref(id)}
         way = f"tan({symbol})"

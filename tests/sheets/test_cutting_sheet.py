@@ -6,6 +6,8 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
+from itertools import pairwise
+from math import radians, tan
 from pathlib import Path
 from typing import Any
 
@@ -85,7 +87,7 @@ def test_the_schedule_is_whole_divisions_of_the_machine_s_own_dial(path: Path) -
         for line in run:
             shown = line.compound if flank else line.dial
             if flank:
-                assert line.dial == "0 turns + 0"
+                assert divisions(line.dial, made.machine.cross_slide.divisions_per_turn) == 0
             count = divisions(shown, dial.divisions_per_turn)
             moved = float(count * travel)
             radial = moved * (line.depth / moved if flank else 1)
@@ -137,7 +139,6 @@ def test_no_worst_moment_is_over_its_limit(path: Path) -> None:
 
 def test_methods_of_the_demo_jobs() -> None:
     assert worked(job("ratchet-stud"))["cutting.method"].value == "flank"
-    assert worked(job("nipping-press-screw"))["cutting.method"].value == "plunge"
     spindle = worked(job("cider-press-spindle"))
     assert spindle["cutting.method"].value == "rough-then-form"
     assert spindle.number("cutting.rough_width") < spindle.number("tool.tip_width")
@@ -146,7 +147,8 @@ def test_methods_of_the_demo_jobs() -> None:
 
 def test_compound_angle_only_where_the_compound_feeds() -> None:
     assert worked(job("ratchet-stud")).number("setup.compound_angle") == pytest.approx(29.5)
-    assert "setup.compound_angle" not in worked(job("nipping-press-screw"))
+    plunged = worked(with_tool("nipping-press-screw", infeed="plunge"))
+    assert "setup.compound_angle" not in plunged
 
 
 def test_without_its_rest_the_slender_adjuster_is_refused_with_numbers_and_a_remedy() -> None:
@@ -188,9 +190,56 @@ def test_bar_shorter_than_its_thread_is_refused() -> None:
 def test_infeed_that_cannot_be_done_is_refused() -> None:
     sheet = worked(with_tool("cider-press-spindle", infeed="flank"))
     assert [f.id for f in sheet.findings if f.refuses] == ["cutting.infeed_impossible"]
-    sheet = worked(with_tool("nipping-press-screw", infeed="alternate"))
-    assert any(f.id == "cutting.alternate" and not f.refuses for f in sheet.findings)
-    assert sheet.passes
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_the_way_taken_is_the_quickest_that_practice_allows(path: Path) -> None:
+    sheet = worked(replace(job(path.stem), tool=replace(job(path.stem).tool, infeed="auto")))
+    taken = str(sheet["cutting.method"].value).replace("-", "_")
+    assert sheet.number(f"cutting.passes_{taken}") == sheet.number("cutting.passes")
+    times = {id: sheet.number(id) for id in sheet.figures if id.startswith("cutting.time_")}
+    assert sheet.number("cutting.time_total") == times[f"cutting.time_{taken}"]
+    if sheet["cutting.method"].note.endswith("the quickest of the ways that are safe"):
+        assert sheet.number("cutting.time_total") == min(times.values())
+
+
+def test_flanks_in_turn_go_to_and_fro_by_no_more_than_the_flank_recedes() -> None:
+    made = with_tool("nipping-press-screw", infeed="alternate")
+    sheet = worked(made)
+    compound = made.machine.compound_slide
+    assert compound is not None
+    side = float(compound.radial_step_exact)
+    rough = [line for line in sheet.passes if line.step == "rough"]
+    for there, back in zip(rough[::2], rough[1::2], strict=True):
+        assert back.increment == there.increment
+        assert divisions(back.compound, compound.divisions_per_turn) == 0
+        aside = side * divisions(there.compound, compound.divisions_per_turn)
+        assert aside <= there.increment * tan(radians(15)) + 1e-9
+        assert aside > there.increment * tan(radians(15)) - side - 1e-9
+        # The tool never passes the flank of the finished groove.
+        assert aside <= (sheet.passes[-1].depth - there.depth) * tan(radians(15)) + 1e-9
+    for line in sheet.passes:
+        if line.step != "rough":
+            assert divisions(line.compound, compound.divisions_per_turn) == 0
+
+
+def test_grooves_side_by_side_open_the_bottom() -> None:
+    made = with_tool("cider-press-spindle", infeed="widen")
+    sheet = worked(made)
+    compound = made.machine.compound_slide
+    assert compound is not None
+    side, width = float(compound.radial_step_exact), sheet.number("cutting.rough_width")
+    places = {
+        divisions(line.compound, compound.divisions_per_turn)
+        for line in sheet.passes
+        if line.step in {"rough", "side"}
+    }
+    at = sorted(place * side for place in places)
+    assert at[0] == 0
+    assert all(after - before <= width for before, after in pairwise(at))
+    assert at[-1] + width == pytest.approx(sheet.number("cutting.opened_width"))
+    assert 0.25 < sheet.number("tool.tip_width") - at[-1] - width < 0.35
+    assert all(not line.compound for line in sheet.passes if line.step in {"widen", "finish"})
 
 
 def test_without_the_earlier_sheets_only_the_limits_are_known() -> None:
