@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import radians, tan
+
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
 from cardgen.rules.methods import Plan
@@ -11,6 +13,18 @@ from cardgen.spec.job import Job
 from cardgen.spec.lathe import Dial
 
 _PRACTICE = "common practice"
+
+SIDEWAYS = (
+    "Compound parallel to the bed: winding it in moves the tool towards the chuck. Come to each of "
+    "its settings that way, back to 0 from half a turn beyond: the play lies on one side."
+)
+"""How the compound is set where it moves the tool sideways."""
+
+IN_TURN = (
+    "Each pass: cross-slide to the setting, compound to what stands after “aside”; at the end of "
+    "the cut draw out and go back. One flank cuts at a time, first the one towards the chuck."
+)
+"""How flanks are cut in turn."""
 
 
 def steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
@@ -24,7 +38,7 @@ def steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
         *_zeroing(job, sheet, plan),
         *_passing(job, plan),
         *_ending(job, plan),
-        *_picking_up(plan),
+        *_picking_up(sheet, job, plan),
     ]
 
 
@@ -42,6 +56,8 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
         ]
     if job.machine.compound_slide is None:
         return []
+    if plan.method == "alternate" or plan.asides:
+        return [Step(SIDEWAYS, "set-over", _PRACTICE)]
     return [
         Step(
             "Compound parallel to the bed and locked: it only shifts the tool sideways when a "
@@ -89,7 +105,8 @@ def _dial_step(job: Job, plan: Plan) -> Step:
 
 def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     diameter = length(sheet.number("thread.blank_diameter"), inch=job.inch)
-    dials = "both dials" if plan.method == "flank" else "the cross-slide dial"
+    both = plan.method in {"flank", "alternate"} or plan.asides
+    dials = "both dials" if both else "the cross-slide dial"
     # Half of a little on the diameter, in divisions of the dial that feeds.
     little = 0.01 * MM_PER_INCH if job.inch else 0.1
     less = little / 2 / plan.lathe.step
@@ -115,6 +132,8 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
             "Each pass: cross-slide to 0, compound on to the setting; at the end of the cut draw "
             "the cross-slide straight out and go back."
         )
+    elif plan.method == "alternate":
+        text = IN_TURN
     else:
         text = (
             "Each pass: wind in to the setting; at the end of the cut draw out, go back, count "
@@ -123,6 +142,8 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
     made = [Step(text, "pass", _PRACTICE)]
     if plan.rough_width is not None:
         width = length(plan.rough_width, inch=job.inch)
+        if plan.asides:
+            made.append(_widening(len(plan.asides)))
         made.append(
             Step(
                 f"Roughing tool: square nose {width} wide, reliefs as the form tool. After it "
@@ -144,6 +165,17 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
     return made
 
 
+def _widening(further: int) -> Step:
+    """Return how further grooves are cut beside the first."""
+    times = "once more" if further == 1 else f"{further} times more"
+    return Step(
+        f"Groove at full rough depth: tool out, compound on to the next setting, and down again "
+        f"from 0, {times}. Only the strip that the tool was moved by is cut.",
+        "pass",
+        _PRACTICE,
+    )
+
+
 def _ending(job: Job, plan: Plan) -> list[Step]:
     radial = plan.lathe.step
     return [
@@ -161,13 +193,13 @@ def _ending(job: Job, plan: Plan) -> list[Step]:
     ]
 
 
-def _picking_up(plan: Plan) -> list[Step]:
+def _picking_up(sheet: Sheet, job: Job, plan: Plan) -> list[Step]:
     shift = (
         "with the compound and the cross-slide together"
         if plan.method == "flank"
         else "sideways with the compound, inwards with the cross-slide"
     )
-    return [
+    made = [
         Step(
             "Tool square by the gauge, clear of the work. Half-nut closed, turn the spindle "
             "forwards by hand until the carriage moves: all play is out. Bring the tool "
@@ -177,6 +209,32 @@ def _picking_up(plan: Plan) -> list[Step]:
             _PRACTICE,
         )
     ]
+    if reground := regrind(sheet, job):
+        made.append(reground)
+    return made
+
+
+def regrind(sheet: Sheet, job: Job) -> Step | None:
+    """Return what a point that came out narrower means for the depth; nothing between walls."""
+    opening = sum(
+        tan(radians(sheet.number(f"thread.{side}_flank"))) for side in ("leading", "trailing")
+    )
+    if opening <= 0:
+        return Step(
+            "A reground point is narrower: finish by the width of the groove, one side at a time.",
+            "pick-up",
+            _PRACTICE,
+        )
+    little = 0.005 * MM_PER_INCH if job.inch else 0.1
+    narrower, deeper = (
+        length(value, inch=job.inch, decimals=2) for value in (little, little / opening)
+    )
+    return Step(
+        f"A point ground {narrower} narrower stands {deeper} deeper when it touches both flanks: "
+        "touch the blank beside the groove to find the depth, and finish by measuring.",
+        "pick-up",
+        "geometry",
+    )
 
 
 def _dial(job: Job, plan: Plan) -> Dial:
