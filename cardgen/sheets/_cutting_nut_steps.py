@@ -30,17 +30,17 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
     if plan.method == "flank":
         towards = "tailstock" if job.thread.hand == "left" else "chuck"
         text = (
-            f"Swing the compound {plan.feed_deg:g}° from square to the axis, so that winding it "
-            f"out carries the tool towards you and towards the {towards}. A base graduated from "
-            f"the lathe's axis shows {90 - plan.feed_deg:g}°."
+            f"Swing the compound {plan.feed_deg:g}° from straight out ({90 - plan.feed_deg:g}° on "
+            "a base graduated from the lathe's axis): wound out, it carries the tool towards you "
+            f"and the {towards}."
         )
         source = "Navy training manual, tpub 14345, Fig. 6-91, mirrored for a bore"
         return [Step(text, "set-over", source)]
     if job.machine.compound_slide is None:
         return []
     text = (
-        "Set the compound parallel to the bed and lock it: it only shifts the tool sideways when "
-        "a groove is picked up."
+        "Compound parallel to the bed and locked: it only shifts the tool sideways when a groove "
+        "is picked up."
     )
     return [Step(text, "set-over", _PRACTICE)]
 
@@ -51,10 +51,9 @@ def _bar(job: Job, sheet: Sheet) -> Step:
         for id in ("tool.bar", "tool.bar_overhang")
     )
     return Step(
-        f"Boring bar ⌀ {bar} of heat-treated steel (yield {practice('bar-yield').value:g} MPa or "
-        f"more; common steel bends in a dig-in), {out} from its holder to the point, parallel to "
-        "the bed; the point at the front of the bore, face up, at centre height. Run it through "
-        "by hand: it must clear the bore behind.",
+        f"Bar ⌀ {bar}, heat-treated (yield over {practice('bar-yield').value:g} MPa, or it bends "
+        f"in a dig-in), {out} from holder to point, parallel to the bed. Point in front, face up, "
+        "at centre height. Run it through by hand: it must clear behind.",
         "set-over",
         _PRACTICE,
     )
@@ -64,8 +63,8 @@ def _dial_step(job: Job, plan: Plan) -> Step:
     dial = _dial(job, plan)
     reads = "on the diameter" if dial.reads == "diameter" else "of slide travel"
     return Step(
-        "The tool cuts OUTWARDS, towards you: wind the slide OUT. Readings are whole turns out "
-        "from 0, and the number that the dial then shows: its numbers run down. Its division is "
+        "Cut OUTWARDS: wind OUT, towards you. Readings are turns out from 0 and what the dial "
+        "then shows; it runs down. One division is "
         f"{length(dial.division, inch=dial.inch, decimals=3)} {reads}, {dial.divisions_per_turn} "
         "to the turn.",
         "dial",
@@ -81,16 +80,14 @@ def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     over = length(little, inch=job.inch, decimals=2)
     return [
         Step(
-            f"Bore trued to ⌀ {bore}: touch its front wall with the tool, winding outwards, and "
-            f"set {dials} to 0. For each {over} that the bore is larger, stop {less:.0f} divisions "
-            "earlier at full depth. Come up to every setting from the bore's middle, so that the "
-            "play lies on one side.",
+            f"Touch the bore, ⌀ {bore}, in front, winding out, and set {dials} to 0. For each "
+            f"{over} larger, stop {less:.0f} divisions earlier. Come to every setting from the "
+            "middle: the play lies on one side.",
             "zero",
             _PRACTICE,
         ),
         Step(
-            "Scratch the bore with the dial a hair past 0 and check the pitch with rule or gauge "
-            "before the first bite.",
+            "Scratch a first line, a hair past 0, and check the pitch with rule or gauge.",
             "check",
             _PRACTICE,
         ),
@@ -103,24 +100,22 @@ def _passing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
         sheet.number("tool.withdraw") - sheet.number("thread.depth"), inch=job.inch, decimals=1
     )
     away = (
-        f"At the end of the cut wind the cross-slide IN, away from you, to 0 and {clear} beyond "
-        f"({withdraw} from full depth), no farther: behind, the bar comes near the bore."
+        f"At the end wind the cross-slide IN to 0 and {clear} beyond ({withdraw} from full depth), "
+        "no farther: behind, the bar is near the bore."
     )
     text = (
-        f"Each pass: cross-slide to 0, compound out to the reading. {away} Go back, cross-slide "
-        "to 0 again."
+        f"Each pass: cross-slide to 0, compound out to the reading. {away} Go back."
         if plan.method == "flank"
-        else f"Each pass: cross-slide out to the reading. {away} Go back, count the turns out "
-        "again."
+        else f"Each pass: wind out to the reading. {away} Go back, count the turns out again."
     )
     made = [Step(text, "pass", _PRACTICE)]
     if plan.rough_width is not None:
         width = length(plan.rough_width, inch=job.inch)
         made.append(
             Step(
-                f"Roughing bit: square nose {width} wide, reliefs as the form tool. Then change to "
-                "the form tool, set it in the middle of the groove with the compound, touch the "
-                "bore beside the groove and set 0 anew.",
+                f"Roughing bit: square nose {width} wide, reliefs as the form tool. After it set "
+                "the form tool in the middle of the groove with the compound, touch the bore "
+                "beside the groove and set 0 anew.",
                 "tool-change",
                 _PRACTICE,
             )
@@ -128,8 +123,8 @@ def _passing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     if job.thread.starts > 1:
         made.append(
             Step(
-                f"Cut the whole list for start 1, index, set the dial back, and cut it again: "
-                f"{job.thread.starts} starts, the same settings.",
+                f"{job.thread.starts} starts: cut the whole list, index, dial back to 0, cut it "
+                "again.",
                 "starts",
                 _PRACTICE,
             )
@@ -141,14 +136,13 @@ def _ending(job: Job, plan: Plan) -> list[Step]:
     dial = _dial(job, plan)
     return [
         Step(
-            "Spring passes: again at the last reading, without feeding, until the tool hardly "
-            "cuts. A boring bar springs more than a shank does.",
+            "Spring passes: again at the last reading until the tool hardly cuts.",
             "spring",
             "machine-shop training text (issuhub 4752) p. 191",
         ),
         Step(
-            "Measure, or try the screw, before the tool is moved or the nut taken out. One "
-            f"division ({length(dial.division, inch=dial.inch, decimals=3)} on the dial) adds "
+            "Measure, or try the screw, before tool or nut is moved. One division "
+            f"({length(dial.division, inch=dial.inch, decimals=3)}) adds "
             f"{length(2 * plan.lathe.step, inch=job.inch, decimals=3)} to the root diameter.",
             "measure",
             _PRACTICE,
@@ -158,16 +152,15 @@ def _ending(job: Job, plan: Plan) -> list[Step]:
 
 def _picking_up(plan: Plan) -> Step:
     shift = (
-        "with the compound and the cross-slide together"
+        "with compound and cross-slide together"
         if plan.method == "flank"
         else "sideways with the compound, outwards with the cross-slide"
     )
     return Step(
-        "Set the tool square by the gauge, in the bore, clear of the wall. Close the half-nut and "
-        "turn the spindle forwards by hand until the carriage moves, so that all play is out; "
-        f"stop. Bring the tool {shift} until it lies in the groove and touches both flanks: feel "
-        "for it, or look through with a light. Set the dial to the last reading that was cut, "
-        "withdraw, and take that pass once more before going on.",
+        "Tool square by the gauge, clear of the wall. Half-nut closed, turn the spindle forwards "
+        f"by hand until the carriage moves: all play is out. Bring the tool {shift} until it "
+        "touches both flanks: feel, or look through with a light. Set the dial to the last "
+        "reading cut, withdraw, and take that pass again.",
         "pick-up",
         _PRACTICE,
     )
