@@ -27,9 +27,11 @@ _LEAST_PIECE = 0.15
 """Share of a column's height that a piece of a parted stack has at least."""
 
 
-def fill(
-    stacks: Sequence[Stack], per_card: int, height: float, gap: float, enough: int | None = None
-) -> list[list[tuple[Part, ...]]]:
+Cards = list[list[tuple[Part, ...]]]
+"""Cards, each a list of its columns."""
+
+
+def fill(stacks: Sequence[Stack], per_card: int, height: float, gap: float) -> Cards:
     """Return the cards, each a list of its columns: as few cards as can be.
 
     Five ways are tried, the most natural to read first, and the first one that needs the fewest
@@ -49,14 +51,30 @@ def fill(
         Number of columns on a card.
     height, gap
         As for :class:`Filling`.
-    enough
-        A number of cards that is few enough: nothing is looked for below it, and not for long.
 
     Raises
     ------
     LayoutError
         If a block is higher than a column.
     """
+    enough = fewest(stacks, per_card, height, gap)
+    return _dealt(_filled_on(stacks, per_card, height, gap, enough, LONG), per_card)
+
+
+def refill(
+    stacks: Sequence[Stack], per_card: int, height: float, gap: float, cards: int
+) -> Cards | None:
+    """Return a filling of so many cards at most, if one is soon found; see :func:`fill`."""
+    if fewest(stacks, per_card, height, gap) > cards:
+        return None
+    filled = _filled_on(stacks, per_card, height, gap, cards, SHORT)
+    return None if _cards(filled, per_card) > cards else _dealt(filled, per_card)
+
+
+def _filled_on(
+    stacks: Sequence[Stack], per_card: int, height: float, gap: float, enough: int, steps: int
+) -> Filling:
+    """Return the best filling that is found; nothing is looked for below ``enough`` cards."""
     stacks = [_loosened(stack, height) for stack in stacks]
     told = [stack for stack in stacks if not stack.anywhere]
     remarks = [stack for stack in stacks if stack.anywhere]
@@ -67,26 +85,26 @@ def fill(
         lambda: _in_a_row(told, per_card, height, gap, back=False),
         lambda: _in_a_row(told, per_card, height, gap, back=True),
     )
-    steps = LONG if enough is None else SHORT
-    enough = max(enough or 1, fewest(stacks, per_card, height, gap))
-    best = Filling(height, gap)
-    for number, way in enumerate(ways):
+    best: Filling | None = None
+    for way in ways:
         tried = _remarked(way(), remarks, per_card)
-        if number == 0 or _cards(tried, per_card) < _cards(best, per_card):
+        if best is None or _cards(tried, per_card) < _cards(best, per_card):
             best = tried
         if _cards(best, per_card) <= enough:
-            break
-    least = _LEAST_PIECE * height
-    search = Search(told, per_card, height, gap, least)
+            return best
+    best = best or Filling(height, gap)
+    search = Search(told, per_card, height, gap, _LEAST_PIECE * height)
     for cards in range(enough, _cards(best, per_card)):
-        found = search.on(cards, steps)
-        if found is None:
-            continue
-        tried = _remarked(found, remarks, per_card)
-        if _cards(tried, per_card) <= cards:
-            best = tried
-            break
-    columns = best.columns or [[]]
+        found = search.on(cards, steps - search.steps)
+        if found is not None:
+            tried = _remarked(found, remarks, per_card)
+            if _cards(tried, per_card) <= cards:
+                return tried
+    return best
+
+
+def _dealt(filling: Filling, per_card: int) -> Cards:
+    columns = filling.columns or [[]]
     return [
         [tuple(column) for column in columns[start : start + per_card]]
         for start in range(0, len(columns), per_card)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cardgen.card.panel import Block
-from cardgen.card.pen import HAIR, NARROW, SOFT, WIDE, Pen
+from cardgen.card.pen import HAIR, NARROW, SOFT, WIDE, Pen, Weight
 from cardgen.card.piece import GAP, PAD, Piece, first_base, lines_height, put_lines
 from cardgen.card.view import UNCHECKED, View
 
@@ -34,8 +34,8 @@ class Frame:
     unchecked
         Whether the foot keeps room for the line on unchecked figures.
     low
-        Whether the card is too low for all that a head and a foot say: title, machine and
-        material then stand once, among the panels.
+        Whether the card is too low for all that a head and a foot say: title, machine, material
+        and the check bar then stand once, before all panels.
     """
 
     view: View
@@ -49,15 +49,40 @@ class Frame:
         """Clear space between the head or the foot and the columns [mm]."""
         return 1.0 if self.low else 2.0
 
-    @property
-    def left_out(self) -> list[str]:
-        """What a short head and a short foot do not say."""
+    def left_out(self, width: float) -> list[Piece]:
+        """Return what a short head and a short foot do not say, for a column's width [mm].
+
+        It stands once, before all panels.
+        """
         if not self.low:
             return []
-        facts = self.view.facts
+        facts, body, small = self.view.facts, self.view.style.body, self.view.style.small
         title = facts.get("title") or facts.get("job", "")
-        said = [title, self._told, self._units]
-        return [text for text in (*said, self._made) if text]
+        return [
+            self._lines(title, width, body, "bold"),
+            self._lines(self._told, width, body),
+            self._lines(self._units, width, small),
+            self._bar(_SHORT_BAR, width),
+        ]
+
+    def _lines(self, text: str, width: float, size: float, weight: Weight = "regular") -> Piece:
+        lines = self.pen.wrap(text, size, width, weight)
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            put_lines(pen, lines, x, y, size, weight=weight)
+
+        return Piece(lines_height(len(lines), size), draw)
+
+    def _bar(self, length: float, width: float) -> Piece:
+        """Return the check bar with what must be under it."""
+        pen, small = self.pen, self.view.style.small
+        under = pen.wrap(self._under_bar(length), small, width)
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            check_bar(pen, x, y + _ABOVE, length)
+            put_lines(pen, under, x, y + _ABOVE + _UNDER, small, ink=SOFT)
+
+        return Piece(_ABOVE + _UNDER + lines_height(len(under), small) + _ABOVE, draw)
 
     def head(self, card: int, cards: int) -> Piece:
         """Return the head of one card; it is equally high on all of them."""
@@ -194,22 +219,17 @@ class Frame:
         return Piece(height, draw)
 
     def _short_foot(self, *, marked: bool) -> Piece:
-        """Return the bar with the words that every card must have beside it."""
+        """Return the words that every card must have."""
         pen, small = self.pen, self.view.style.small
-        under = [f"must measure {_SHORT_BAR:g} mm"]
-        beside = self.width - max(_SHORT_BAR, pen.width(under[0], small)) - GAP
         told, most = (
-            pen.wrap(" ".join(self._musts(marked=each)), small, beside) for each in (marked, True)
+            pen.wrap(" ".join(self._musts(marked=each)), small, self.width)
+            for each in (marked, True)
         )
-        left = _UNDER + lines_height(1, small)
-        height = _ABOVE / 2 + max(left, lines_height(len(most), small))
+        height = _ABOVE / 2 + lines_height(len(most), small)
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
-            top = y + _ABOVE / 2
-            check_bar(pen, x, top, _SHORT_BAR)
-            put_lines(pen, under, x, top + _UNDER, small, ink=SOFT)
-            put_lines(pen, told, x + width - beside, top, small, ink=SOFT)
+            put_lines(pen, told, x, y + _ABOVE / 2, small, ink=SOFT)
 
         return Piece(height, draw)
 
@@ -233,7 +253,8 @@ class Frame:
         """Return what every card must say."""
         told = ["Local rules and licensed practice come first."]
         if marked and self.unchecked:
-            told.append(f"{UNCHECKED}\u00a0from memory, not checked against the source.")
+            against = "" if self.low else " against the source"
+            told.append(f"{UNCHECKED}\u00a0from memory, not checked{against}.")
         return told
 
 

@@ -13,14 +13,14 @@ from typing import Literal, Protocol
 
 from cardgen.card.drawing import DrawingError
 from cardgen.card.edge import Hole, draw_edge
-from cardgen.card.flow import fill
+from cardgen.card.flow import fill, refill
 from cardgen.card.head import Frame, heading
 from cardgen.card.panel import Block, Panel
 from cardgen.card.pen import Box, Metrics, Page, Pen, Picture, Text
 from cardgen.card.piece import Piece, lines_height
 from cardgen.card.proof import prove
 from cardgen.card.rows import abreast
-from cardgen.card.stack import LayoutError, Part, Stack, TooHighError
+from cardgen.card.stack import LayoutError, Part, Stack
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
 from cardgen.core.figure import Sheets
@@ -118,50 +118,20 @@ def arrange(view: View, template: Shape, metrics: Metrics, panels: Sequence[Pane
     card is too small for is left out, and a note stands in its place.
     """
     while True:
-        try:
-            return _arranged(view, template, metrics, panels)
-        except (UndrawnError, TooHighError) as fault:
-            # A text that is too high is a fault of ours; a drawing is one of the card's size.
-            if not isinstance(fault.block, Piece) or not fault.block.picture:
-                raise
-            view = replace(view, undrawn=view.undrawn | {fault.block.name})
-
-
-def _arranged(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]) -> Picture:
-    laid = _laid(view, template, metrics, panels)
-    low, high = 0, int(template.dial * (_LARGEST - 1) / _STEP)
-    while low < high:
-        middle = (low + high + 1) // 2
-        style = replace(view.style, grown=_STEP * middle)
-        larger = _laid(replace(view, style=style), template, metrics, panels, len(laid.cards))
-        if len(larger.cards) <= len(laid.cards):
-            laid, low = larger, middle
-        else:
-            high = middle - 1
-    count = len(laid.cards)
-    pages = tuple(
-        _page(laid, template, metrics, card, number, count)
-        for number, card in enumerate(laid.cards, start=1)
-    )
+        laid = _laid(view, template, metrics, panels)
+        failed: list[str] = []
+        pages = tuple(
+            _page(laid, template, metrics, number, failed)
+            for number in range(1, len(laid.cards) + 1)
+        )
+        if not failed:
+            break
+        view = replace(view, undrawn=view.undrawn.union(failed))
     facts = view.facts
     designation = view.written("thread.designation") if view.has("thread.designation") else ""
     title = " - ".join(part for part in (facts.get("title", ""), designation) if part)
     subject = " ".join(part for part in (facts.get("job", ""), facts.get("code", "")) if part)
     return Picture(pages, title, subject, view.style.mono)
-
-
-class UndrawnError(DrawingError):
-    """The words of a drawing have no room in it.
-
-    Attributes
-    ----------
-    block
-        Which.
-    """
-
-    def __init__(self, block: Block, why: str) -> None:
-        super().__init__(why)
-        self.block = block
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,14 +142,7 @@ class _Laid:
     cards: Sequence[Sequence[Sequence[Part]]]
 
 
-def _laid(
-    view: View,
-    template: Shape,
-    metrics: Metrics,
-    panels: Sequence[Panel],
-    enough: int | None = None,
-) -> _Laid:
-    """Lay the panels out; not on fewer cards than are ``enough``."""
+def _laid(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]) -> _Laid:
     live = live_area(template)
     width, columns = live.right - live.left, template.columns
     column = (width - GUTTER * (columns - 1)) / columns
@@ -194,8 +157,21 @@ def _laid(
     # A drawing may stand under its panel's heading and a heading of its own.
     above = heading(measuring, column, template.head, "X").height + lines_height(2, template.body)
     view = replace(view, tallest=height - above)
-    stacks = _stacks(view, panels, measuring, column, frame)
-    return _Laid(frame, fill(stacks, columns, height, GAP, enough))
+
+    def stacks(grown: float) -> list[Stack]:
+        grown_view = replace(view, style=replace(view.style, grown=grown))
+        return _stacks(grown_view, panels, measuring, column, frame)
+
+    cards = fill(stacks(0.0), columns, height, GAP)
+    low, high = 0, int(template.dial * (_LARGEST - 1) / _STEP)
+    while low < high:
+        middle = (low + high + 1) // 2
+        larger = refill(stacks(_STEP * middle), columns, height, GAP, len(cards))
+        if larger is None:
+            high = middle - 1
+        else:
+            cards, low = larger, middle
+    return _Laid(frame, cards)
 
 
 def live_area(template: Shape) -> Box:
@@ -250,26 +226,26 @@ def _stacks(
     kit = Kit(view, pen, width)
     size = view.style.head
     stacks: list[Stack] = []
-    # What has no room in a low card's head stands once, at the beginning.
-    first: list[Block] = [kit.paragraph(text) for text in frame.left_out]
+    first: list[Block] = list(frame.left_out(width))
     first += kit.prose(view.facts.get("note", ""), weight="bold")
     if first:
         first.append(kit.space())
     first += [kit.warning(finding.text) for finding in view.findings]
     if first:
-        stacks.append(Stack("mind", None, None, first))
+        stacks.append(Stack("mind", None, None, first, first=True))
     for panel in panels:
         if not view.has(*panel.needs):
             continue
         pen.owner = panel.name
+        above = heading(pen, width, size, panel.title)
+        again = heading(pen, width, view.style.body, panel.title, "continued")
+        tallest = view.tallest + lines_height(2, view.style.body)
         given = [
-            kit.no_room() if isinstance(block, Piece) and block.name in view.undrawn else block
+            kit.no_room() if _unfit(block, tallest, view.undrawn) else block
             for block in panel.blocks(view, pen, width)
         ]
         blocks = abreast(given, width, view.style.body)
         if blocks:
-            above = heading(pen, width, size, panel.title)
-            again = heading(pen, width, view.style.body, panel.title, "continued")
             stacks.append(Stack(panel.name, above, again, blocks))
     assumed = "; ".join(line for line in view.facts.get("assumed", "").split("\n") if line)
     if assumed:
@@ -278,15 +254,16 @@ def _stacks(
     return stacks
 
 
-def _page(
-    laid: _Laid,
-    template: Shape,
-    metrics: Metrics,
-    columns: Sequence[Sequence[Part]],
-    card: int,
-    cards: int,
-) -> Page:
-    frame = laid.frame
+def _unfit(block: Block, tallest: float, undrawn: frozenset[str]) -> bool:
+    """Whether a drawing is too high for the card, or its words are known to have no room."""
+    if not isinstance(block, Piece) or not block.picture:
+        return False
+    return block.height > tallest or block.name in undrawn
+
+
+def _page(laid: _Laid, template: Shape, metrics: Metrics, card: int, failed: list[str]) -> Page:
+    """Draw one card; add the drawings whose words had no room to those that failed."""
+    frame, cards, columns = laid.frame, len(laid.cards), laid.cards[card - 1]
     pen = Pen(metrics, template.small, template.ink == "mono")
     live = live_area(template)._replace(owner=f"card {card}")
     width = live.right - live.left
@@ -300,19 +277,22 @@ def _page(
             y = top + part.top
             with pen.part(part.owner, (left, y, left + each, y + part.height), "panel"):
                 for number, block in enumerate(part.blocks, start=1):
-                    _draw(pen, f"{part.owner} {number}", block, left, y, each)
+                    try:
+                        _draw(pen, f"{part.owner} {number}", block, left, y, each)
+                    except DrawingError:
+                        if not isinstance(block, Piece) or not block.picture:
+                            raise
+                        failed.append(block.name)
                     y += block.height
     marked = any(isinstance(mark, Text) and UNCHECKED in mark.text for mark in pen.marks)
     foot = frame.foot(marked=marked)
     _draw(pen, "foot", foot, live.left, live.bottom - foot.height, width)
-    prove(pen, live)
+    if not failed:
+        prove(pen, live)
     draw_edge(pen, template)
     return Page(template.width, template.height, tuple(pen.marks), tuple(pen.boxes))
 
 
 def _draw(pen: Pen, owner: str, block: Block, x: float, y: float, width: float) -> None:
     with pen.part(owner, (x, y, x + width, y + block.height)):
-        try:
-            block.draw(pen, x, y, width)
-        except DrawingError as fault:
-            raise UndrawnError(block, str(fault)) from fault
+        block.draw(pen, x, y, width)

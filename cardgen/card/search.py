@@ -7,8 +7,9 @@ proven to be the best. Otherwise :class:`Search` looks through every filling of 
 - columns are filled one after the other;
 - a panel is put whole, or cut at the last place that fits, and then goes on at the top of the
   next column; neither of its pieces is a scrap;
-- a panel may begin before others that are read before it, ``_AHEAD`` places ahead at the most, so
-  that related panels, which stand next to one another in a template, stay near one another.
+- a panel may begin before others that are read before it, but none is overtaken more than
+  ``_OVERTAKEN`` times, so that related panels, which stand next to one another in a template, stay
+  near one another; what must be read first is never overtaken.
 
 What a column leaves empty is lost, and there is only so much to lose for a number of cards: a
 branch ends where that is used up, which is soon, or where the same panels were left before with no
@@ -25,8 +26,8 @@ from itertools import chain
 from cardgen.card.panel import Block
 from cardgen.card.stack import SLACK, Filling, Group, Stack, cut, height_of
 
-_AHEAD = 2
-"""How many panels one may overtake."""
+_OVERTAKEN = 2
+"""How many panels may begin before one that is read before them."""
 LONG, SHORT = 2000, 200
 """Steps after which a search is given up; the longest that a demo card needs has 1 574."""
 
@@ -81,6 +82,10 @@ class _Move:
     over: float = 0.0
 
 
+_Left = tuple[tuple[Stack, int], ...]
+"""Stacks that are left, each with how many have overtaken it."""
+
+
 class Search:
     """Looks for a filling of a number of cards.
 
@@ -99,6 +104,8 @@ class Search:
     ----------
     given_up
         Whether the last search ended before all was looked through.
+    steps
+        Taken in all searches so far.
     """
 
     def __init__(
@@ -107,22 +114,24 @@ class Search:
         self._stacks, self._per_card = tuple(stacks), per_card
         self._height, self._gap, self._least = height, gap, least
         self.given_up = False
+        self.steps = 0
 
     def on(self, cards: int, steps: int = LONG) -> Filling | None:
         """Return a filling of at most so many cards, the first found in reading order."""
         self._columns = cards * self._per_card
         self._lost: dict[tuple[object, ...], float] = {}
-        self._steps, self._most = 0, steps
+        self._most = self.steps + steps
         self.given_up = False
         room = self._columns * self._height
         spare = room - sum(stack.height for stack in self._stacks)
-        return self._filled(Filling(self._height, self._gap), 0, self._stacks, None, spare)
+        left = tuple((stack, 0) for stack in self._stacks)
+        return self._filled(Filling(self._height, self._gap), 0, left, None, spare)
 
     def _filled(
         self,
         filling: Filling,
         column: int,
-        left: tuple[Stack, ...],
+        left: _Left,
         rest: _Rest | None,
         spare: float,
     ) -> Filling | None:
@@ -133,15 +142,15 @@ class Search:
             return None
         top = filling.top(column)
         key = (
-            tuple(stack.owner for stack in left),
+            tuple((stack.owner, overtaken) for stack, overtaken in left),
             rest and (rest.stack.owner, len(rest.groups), round(height_of(rest.groups), 3)),
             column,
             round(top, 1),
         )
         if self._lost.get(key, -1.0) >= spare:
             return None
-        self._steps += 1
-        if self._steps > self._most:
+        self.steps += 1
+        if self.steps > self._most:
             self.given_up = True
             return None
         for move in self._moves(left, rest, top):
@@ -153,7 +162,10 @@ class Search:
                 lost += move.over
             if move.ends:
                 lost += self._height - top - move.height
-            still = left if move.number is None else left[: move.number] + left[move.number + 1 :]
+            still = left
+            if move.number is not None:
+                passed = tuple((stack, count + 1) for stack, count in left[: move.number])
+                still = passed + left[move.number + 1 :]
             on = column + 1 if move.ends else column
             found = self._filled(trial, on, still, move.rest, spare - lost)
             if found is not None or self.given_up:
@@ -161,7 +173,7 @@ class Search:
         self._lost[key] = spare
         return None
 
-    def _moves(self, left: tuple[Stack, ...], rest: _Rest | None, top: float) -> Iterator[_Move]:
+    def _moves(self, left: _Left, rest: _Rest | None, top: float) -> Iterator[_Move]:
         """Yield what may be put next, in reading order: whole, then cut; last, nothing."""
         room = self._height - top
         if rest is not None:
@@ -170,10 +182,12 @@ class Search:
             again = [*above, *([head] if head else [])]
             yield from self._put(None, rest.stack, again, rest.groups, room, fresh=True)
             return
-        for number, stack in enumerate(left[: _AHEAD + 1]):
+        for number, (stack, overtaken) in enumerate(left):
             above = [stack.heading] if stack.heading else []
             groups = stack.groups
             yield from self._put(number, stack, above, groups, room, fresh=top == 0.0)
+            if overtaken >= _OVERTAKEN or stack.first:
+                break
         if top > 0.0:
             yield _Move(None, None, (), 0.0, None, True)
 

@@ -47,6 +47,8 @@ class Stack:
         Stands above what is cut off.
     anywhere
         Whether it is a remark that may stand wherever room is left, the last place first.
+    first
+        Whether nothing may stand before it.
     """
 
     owner: str
@@ -54,6 +56,7 @@ class Stack:
     continued: Block | None
     blocks: Sequence[Block]
     anywhere: bool = False
+    first: bool = False
 
     @cached_property
     def groups(self) -> tuple[Group, ...]:
@@ -148,6 +151,16 @@ def height_of(groups: Sequence[Group]) -> float:
     return sum(each.height for each in groups)
 
 
+def _orphaned(here: Sequence[Group], rest: Sequence[Group]) -> bool:
+    """Whether a table is cut so that one row of it stands alone, on either side."""
+    head = rest[0].blocks[0].under
+    if head is None:
+        return False
+    alone_there = len(rest) == 1 or rest[1].blocks[0].under is not head
+    alone_here = here[-1].blocks[0] is head
+    return alone_here or (alone_there and here[-1].blocks[0].under is head)
+
+
 def cut(
     groups: Sequence[Group], room: float, least: float, *, must: bool
 ) -> tuple[list[Group], list[Group]]:
@@ -182,6 +195,8 @@ def cut(
     while len(here) > 1 and height_of(rest) < least <= height_of(here[:-1]):
         if here[-1].height > least / 2:
             break
+        rest.insert(0, here.pop())
+    while len(here) > 1 and _orphaned(here, rest):
         rest.insert(0, here.pop())
     if height_of(here) < least and not must:
         return [], list(groups)

@@ -40,6 +40,8 @@ __all__ = ["GAP", "Column", "Draw", "Kit", "Piece", "tick_box"]
 
 _WIDE = 85.0
 """Width of a column from which a picture and its rows stand side by side [mm]."""
+_USUAL = 9.0
+"""Size of the text for which that holds [pt]."""
 _TRIES = 3
 """How many smaller scales a drawing falls back on whose words do not fit."""
 
@@ -70,6 +72,11 @@ class Kit:
         style = view.style
         self.body, self.dial, self.small = style.body, style.dial, style.small
         self.large = style.dial + style.grown
+
+    @property
+    def wide(self) -> bool:
+        """Whether a picture and its rows stand side by side, for the size of the text."""
+        return self.width >= _WIDE * self.body / _USUAL
 
     # --- text -----------------------------------------------------------------------------------
 
@@ -309,7 +316,7 @@ class Kit:
 
         Both are made for the width that they are given, by the kit that they are handed.
         """
-        if self.width < _WIDE:
+        if not self.wide:
             return [*picture(self), *rows(self)]
         split = (self.width - GAP) / 2
         half = self.narrow(split)

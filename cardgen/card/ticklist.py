@@ -120,7 +120,12 @@ def runs(setting: str, body: float, dial: float) -> Iterator[Run]:
 
 
 def tick_list(
-    pen: Pen, width: float, body: float, dial: float, rows: Sequence[tuple[str, str]]
+    pen: Pen,
+    width: float,
+    body: float,
+    dial: float,
+    rows: Sequence[tuple[str, str]],
+    wished: float | None = None,
 ) -> TickList:
     """Return a list of settings in as many columns as the width holds [mm].
 
@@ -130,10 +135,27 @@ def tick_list(
         Type sizes [pt].
     rows
         Number and setting of each, such as ``("12", "1 turn + 21")``.
+    wished
+        A larger size for the numbers, which they have as far as it costs no column [pt].
     """
     number = max(pen.width(number, body) for number, _ in rows)
+    across = _across(pen, width, body, dial, number, rows)
+    size = max(dial, wished or dial)
+    while size > dial and _across(pen, width, body, size, number, rows) < across:
+        size = max(dial, size - 1.0)
+    return TickList(body, size, rows, across, number)
+
+
+def _across(
+    pen: Pen,
+    width: float,
+    body: float,
+    dial: float,
+    number: float,
+    rows: Sequence[tuple[str, str]],
+) -> int:
+    """Return how many columns a width holds, all rows on one line."""
     setting = max(sum(pen.width(*run) for run in runs(setting, body, dial)) for _, setting in rows)
     tick = max(_LEAST_TICK, body * POINT)
     needed = 2 * _EDGE + number + 2 * _AFTER_NUMBER + setting + tick
-    across = int((width + _BETWEEN) / (needed + _BETWEEN))
-    return TickList(body, dial, rows, min(max(across, 1), _MOST), number)
+    return min(max(int((width + _BETWEEN) / (needed + _BETWEEN)), 1), _MOST)

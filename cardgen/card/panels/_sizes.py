@@ -8,17 +8,17 @@ from cardgen.card.panel import Block
 from cardgen.card.table import Column, Kit
 from cardgen.card.view import View
 
-_WIDE = 85.0
-"""From this width on the table has a column for the basic sizes [mm]."""
 _OPEN = "open"
 
 
 def sizes_table(view: View, kit: Kit, ids: Sequence[str]) -> list[Block]:
     """Return a table of those of the sizes that have limits, with their symbols.
 
+    In a wide column it says the basic sizes too.
+
     A limit that the standard leaves open says so.
     """
-    wide = kit.width >= _WIDE
+    wide = kit.wide
     columns = [Column("Size", stretch=True)]
     if wide:
         columns.append(Column("basic", align="end"))

@@ -88,7 +88,7 @@ def _table(view: View, kit: Kit) -> Iterator[Block]:
     """Give the settings, under a head that is repeated and a band where the tool changes."""
     compound = _fed_by_compound(view)
     rows = [(str(line.number), line.compound if compound else line.dial) for line in view.passes]
-    whole = tick_list(kit.pen, kit.width, kit.body, kit.large, rows)
+    whole = tick_list(kit.pen, kit.width, kit.body, kit.dial, rows, kit.large)
     words = "Compound dial" if compound else "Cross-slide dial"
     if view.internal:
         words += ", wound OUT from 0"
