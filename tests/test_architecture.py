@@ -34,6 +34,7 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
     "bindery": ({"core", "make", "library", "spec", "binder", "pdf"}, set()),
     "colour_chart": ({"core", "spec", "sheets", "card", "pdf"}, set()),
+    "machine_change": ({"core", "make", "shelf", "spec", "binder", "explain"}, set()),
     "machine_chart": (
         {"core", "spec", "sheets", "card", "pdf", "binder.code", "colour_chart"},
         set(),
@@ -43,7 +44,7 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "terminal": ({"core"}, set()),
     "commands": (
         {"make", "bindery", "shelf", "watch", "preview", "core", "explain", "spec", "terminal"}
-        | {"colour_chart", "machine_chart"},
+        | {"colour_chart", "machine_change", "machine_chart"},
         set(),
     ),
     "cli": ({"commands", "terminal"}, set()),

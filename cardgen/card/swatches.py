@@ -13,7 +13,7 @@ from cardgen.card.pen import BLACK, HAIR, NARROW, WIDE, Ink, Pen, Weight
 from cardgen.card.piece import Piece, first_base, lines_height
 from cardgen.core.swatch import Swatch
 
-_PATCH = 7.0
+PATCH = 7.0
 """Width of a patch [mm]."""
 _POINTER = 2.2
 """Room for the pointer before a patch [mm]."""
@@ -81,7 +81,7 @@ def _columns(
     entries: Mapping[str, str],
 ) -> list[tuple[float, Sequence[Swatch]]]:
     """Return the columns of the chart with the width that each needs [mm]."""
-    frame = _POINTER + _PATCH + _BESIDE
+    frame = _POINTER + PATCH + _BESIDE
     for count in range(len(swatches), 0, -1):
         rows = -(-len(swatches) // count)
         split = [swatches[k : k + rows] for k in range(0, len(swatches), rows)]
@@ -104,8 +104,8 @@ def _cell(
     entry: str,
 ) -> None:
     x, y = corner
-    left, right = x + _POINTER, x + _POINTER + _PATCH
-    _patch(pen, (left, y, right, y + high), swatch, mono)
+    left, right = x + _POINTER, x + _POINTER + PATCH
+    patch(pen, (left, y, right, y + high), swatch, mono)
     if swatch.chosen:
         middle, tip = y + high / 2, left - 0.4
         arrow = ((x, middle - 1.1), (tip, middle), (x, middle + 1.1))
@@ -120,7 +120,8 @@ def _entry(swatch: Swatch, spread: bool) -> str:
     return f"{entry} ({swatch.low:.0f}–{swatch.high:.0f})" if spread else entry
 
 
-def _patch(pen: Pen, box: tuple[float, float, float, float], swatch: Swatch, mono: bool) -> None:
+def patch(pen: Pen, box: tuple[float, float, float, float], swatch: Swatch, mono: bool) -> None:
+    """Draw a patch of a colour in a box: its colour, or its pattern where there is one ink."""
     left, top, right, bottom = box
     if mono:
         _pattern(pen, box, swatch.hatch)

@@ -35,14 +35,14 @@ def reaction_depth(prefactor: float, activation: float, kelvin: float, time: flo
 def quick_temperature(
     temperature: float, time: float, quick: float, activation: float, zero: float
 ) -> float:
-    """Return the temperature that grows as thick a film in a quick heat [degC].
+    """Return the temperature that grows as thick a film in another time [degC].
 
     Parameters
     ----------
     temperature, time
         The heat that is known [degC], [s].
     quick
-        Time of the quick heat [s].
+        The other time, as a rule that of a quick heat [s].
     activation
         Of the film's growth at one thickness [J/mol].
     zero
@@ -54,6 +54,8 @@ def quick_temperature(
 
     >>> round(quick_temperature(230, 3600, 180, 87000, 273.15))
     315
+    >>> round(quick_temperature(315, 180, 3600, 87000, 273.15))
+    230
     """
     known = temperature + zero
     return 1 / (1 / known - GAS / activation * log(time / quick)) - zero

@@ -26,6 +26,19 @@ _TO_SRGB = (
     (0.0557, -0.2040, 1.0570),
 )
 """XYZ to linear sRGB, IEC 61966-2-1:1999."""
+_D65 = (0.95047, 1.0, 1.08883)
+"""White of an sRGB screen."""
+_CONES = (
+    (0.8951, 0.2664, -0.1614),
+    (-0.7502, 1.7135, 0.0367),
+    (0.0389, -0.0685, 1.0296),
+)
+_FROM_CONES = (
+    (0.9869929, -0.1470543, 0.1599627),
+    (0.4323053, 0.5183603, 0.0492912),
+    (-0.0085287, 0.0400428, 0.9684867),
+)
+"""XYZ to the sharpened cones of Bradford, and back."""
 
 
 def radiance(wavelength: float, kelvin: float) -> float:
@@ -55,13 +68,29 @@ def chromaticity(seen: XYZ) -> tuple[float, float]:
     return seen[0] / sum(seen), seen[1] / sum(seen)
 
 
+def adapted(seen: XYZ, white: XYZ) -> XYZ:
+    """Return a light as it looks to an eye for which another light is white (D65 on the screen).
+
+    By the scaling of cone responses after von Kries, with the sharpened cones of Bradford.
+
+    References
+    ----------
+    ISO 15076-1 (ICC.1:2022), annex E, linear Bradford matrix.
+    """
+    responses = _through(_CONES, seen)
+    bright = _through(_CONES, white)
+    screen = _through(_CONES, _D65)
+    scaled = tuple(value * to / of for value, to, of in zip(responses, screen, bright, strict=True))
+    return _through(_FROM_CONES, (scaled[0], scaled[1], scaled[2]))
+
+
 def hue(seen: XYZ) -> RGB:
     """Return the colour of a light at full strength, linear sRGB.
 
     A light more saturated than a screen can show is moved to the edge of what it can, by adding
     white.
     """
-    linear = [sum(c * value for c, value in zip(row, seen, strict=True)) for row in _TO_SRGB]
+    linear = _through(_TO_SRGB, seen)
     least = min(*linear, 0.0)
     raised = [value - least for value in linear]
     most = max(raised)
@@ -69,27 +98,28 @@ def hue(seen: XYZ) -> RGB:
     return red, green, blue
 
 
-def adapted(seen: XYZ, dark: float, bright: float, dimmest: float, whitest: float) -> RGB:
-    """Return a light as a drawing may show it to an eye that is used to its brightness.
+def _through(matrix: Sequence[XYZ], seen: XYZ) -> XYZ:
+    first, second, third = (
+        sum(c * value for c, value in zip(row, seen, strict=True)) for row in matrix
+    )
+    return first, second, third
 
-    The eye follows brightness by its logarithm, and sees a bright light whiter than it is. How
-    much of either a patch of ink should show is a drawing's choice, not physics.
+
+def strength(luminance: float, dark: float, bright: float, dimmest: float) -> float:
+    """Return how bright a drawing may show a light, 0 to 1 (linear).
+
+    The eye follows brightness by its logarithm. How much of it a patch of ink should show is a
+    drawing's choice, not physics.
 
     Parameters
     ----------
-    dark, bright
-        Luminances that are drawn darkest and brightest [cd/m2].
+    luminance, dark, bright
+        Of the light, and of those that are drawn darkest and at full strength [cd/m2].
     dimmest
-        Strength of the darkest, 0 to 1 (linear).
-    whitest
-        Share of white in the brightest, 0 to 1 (linear).
+        Strength of the darkest.
     """
-    level = (log10(seen[1]) - log10(dark)) / (log10(bright) - log10(dark))
-    level = min(1.0, max(0.0, level))
-    strength = dimmest + (1 - dimmest) * level
-    white = whitest * level**2
-    red, green, blue = (strength * (part + (1 - part) * white) for part in hue(seen))
-    return red, green, blue
+    level = (log10(luminance) - log10(dark)) / (log10(bright) - log10(dark))
+    return dimmest + (1 - dimmest) * min(1.0, max(0.0, level))
 
 
 def written(linear: RGB) -> str:

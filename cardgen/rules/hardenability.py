@@ -117,7 +117,10 @@ def critical_diameter(ideal: float, severity: float) -> float:
         """Return what is left over a half when an ideally quenched ideal bar is half cold."""
         return bar_temperature(severity * diameter / INCH, until * (ideal / diameter) ** 2) - _HALF
 
-    return root(left, ideal * 1e-3, ideal)
+    thick = ideal
+    while left(thick / 2) > 0:
+        thick /= 2
+    return root(left, thick / 2, thick)
 
 
 def martensite_hardness(coefficients: Sequence[float], carbon: float) -> float:

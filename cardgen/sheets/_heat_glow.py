@@ -7,7 +7,7 @@ from functools import cache
 from cardgen import library
 from cardgen.core.swatch import Swatch
 from cardgen.rules import colours
-from cardgen.rules.glow import XYZ, adapted, tristimulus, written
+from cardgen.rules.glow import XYZ, adapted, hue, strength, tristimulus, written
 from cardgen.sheets._constants import value
 from cardgen.sheets._heat_treatment import TABLE, Treatment
 
@@ -47,17 +47,15 @@ def seen(temperature: float) -> XYZ:
 
 
 def patch(temperature: float) -> str:
-    """Return the colour by which a drawing shows a glow, as ``#rrggbb``."""
+    """Return the colour by which a drawing shows a glow, as ``#rrggbb``.
+
+    The eye is taken to be used to the fire, so that the hottest steel looks white to it.
+    """
+    light = seen(temperature)
     dark, bright = (seen(value(TABLE, f"glow-{end}"))[1] for end in ("coldest", "hottest"))
-    return written(
-        adapted(
-            seen(temperature),
-            dark,
-            bright,
-            value(TABLE, "glow-dimmest"),
-            value(TABLE, "glow-whitest"),
-        )
-    )
+    full = strength(light[1], dark, bright, value(TABLE, "glow-dimmest"))
+    red, green, blue = hue(adapted(light, seen(value(TABLE, "glow-white"))))
+    return written((full * red, full * green, full * blue))
 
 
 def glow_swatches(chosen: float | None = None) -> list[Swatch]:

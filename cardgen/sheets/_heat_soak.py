@@ -42,6 +42,14 @@ def furnace(name: str) -> dict[str, str]:
     return next(dict(row) for row in library.table("heat/furnaces") if row["name"] == name)
 
 
+def specific_heat(heat: float) -> float:
+    """Return the mean specific heat of steel from cold to a heat [J/(kg K)]."""
+    cold, red = value(TABLE, "specific-heat-cold"), value(TABLE, "specific-heat")
+    low, high = value(TABLE, "specific-heat-cold-to"), value(TABLE, "specific-heat-red-from")
+    share = min(1.0, max(0.0, (heat - low) / (high - low)))
+    return cold + (red - cold) * share
+
+
 def warming(t: Treatment, kind: str, furnace_heat: float, margin: float) -> Warming:
     """Return how the part comes to within a margin of a furnace's heat.
 
@@ -66,7 +74,7 @@ def warming(t: Treatment, kind: str, furnace_heat: float, margin: float) -> Warm
     length = heat.round_bar_length(t.section)
     steel = {
         "density": t.job.work.material.density.value,
-        "specific_heat": value(TABLE, "specific-heat"),
+        "specific_heat": specific_heat(end),
         "conductivity": value(TABLE, "conductivity"),
     }
     per_area = steel["density"] * steel["specific_heat"] * length / 1000
@@ -99,7 +107,7 @@ def record_heating(t: Treatment, temperature: float, kind: str) -> None:
         "heat.heating_time",
         found.seconds,
         formula=_method(found),
-        inputs={**_inputs(t, kind), "T": at, "Bi": t.sheet.ref("heat.biot")},
+        inputs={**_inputs(t, kind, temperature), "T": at, "Bi": t.sheet.ref("heat.biot")},
         source=_SOURCES[found.even],
         basis="computed",
         note=f"in {found.where} at heat, one bar; Biot number {found.biot:.2f} against "
@@ -116,7 +124,7 @@ def record_temper_heating(t: Treatment, temperature: float, kind: str) -> Warmin
             found.seconds,
             formula=_method(found),
             inputs={
-                **_inputs(t, kind),
+                **_inputs(t, kind, temperature),
                 "T": t.sheet.ref("heat.temper_temperature"),
                 "m": constant(TABLE, "oven-margin"),
             },
@@ -139,13 +147,13 @@ def _method(found: Warming) -> str:
     return "method: conduction to the core of a long round bar, by the series of the cylinder"
 
 
-def _inputs(t: Treatment, kind: str) -> dict[str, Input]:
+def _inputs(t: Treatment, kind: str, heat: float) -> dict[str, Input]:
     row = furnace(kind)
     origin, how = f"table:heat/furnaces {kind}", evidence(row["evidence"])
     return {
         "D": Input(t.section, "mm", "spec:work.stock", "read"),
         "rho": material_input(t.job.work.material.density, "kg/m3", "density"),
-        "c": constant(TABLE, "specific-heat"),
+        "c": Input(specific_heat(heat), "J/(kg K)", "table:heat/constants specific-heat", "memory"),
         "k": constant(TABLE, "conductivity"),
         "e": Input(float(row["emissivity"]), "", origin, how),
         "h": Input(float(row["convection"]), "W/(m2 K)", origin, how),

@@ -48,8 +48,8 @@ def record_critical(t: Treatment) -> None:
             outside = True
     if outside:
         t.tell(
-            "What is missing of Ac1, Ac3 and Ms is not published for this steel, and Andrews' "
-            "formulas end at 0.6 % carbon: go by the hardening heat.",
+            "What is missing of Ac1, Ac3 and Ms is not published for this steel, and the formulas "
+            "for them end at 0.6 % carbon: go by the hardening heat.",
             "remark",
             "K. W. Andrews, JISI 203 (1965)",
         )

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from cardgen.core.figure import Sheet
 from cardgen.core.swatch import Swatch
+from cardgen.spec.keys.job import STEPS
 from tests.ledger import evaluate
 from tests.parts import hardenable, heated, job, material, names, refusals, step, warnings, worked
 
@@ -251,7 +252,7 @@ def test_every_shipped_steel(name: str) -> None:
     heats=st.lists(
         st.builds(
             step,
-            st.sampled_from(("normalise", "harden", "temper", "stress-relieve", "blacken")),
+            st.sampled_from(STEPS),
             st.none() | st.floats(1, 1400),
             st.none() | st.floats(0, 1e6),
             st.none() | st.floats(5, 70),

@@ -33,8 +33,11 @@ def tempering_curve(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
         kit.sketch(height, _curve(view, height), keep=True),
     ]
     if remembered:
-        made.append(kit.note("Curve from memory, not checked: test on scrap.", keep=True))
-    made.append(kit.note(f"Dots as published: {said.text}."))
+        made.append(kit.note("Curve from memory, not checked: test on scrap."))
+    else:
+        made.append(
+            kit.note("Dots as published, small test bars; another cast may differ by 2 HRC.")
+        )
     return made
 
 
@@ -64,9 +67,7 @@ def _curve(view: View, height: float) -> Draw:
             band = place(cold, low)[0], place(min(hot, hottest), low)[0]
             if band[0] < band[1]:
                 pen.rect(band[0], top, band[1], bottom, stroke=None, fill=TINT)
-            base = bottom - 1.0
-            if band[1] - band[0] > pen.width("brittle", size):
-                pen.text(sum(band) / 2, base, "brittle", size, anchor="middle", ink=SOFT)
+            _name_band(pen, band, bottom - 1.0, place(at, hardness)[0], size)
         pen.path(((left, top), (left, bottom), (right, bottom)), width=NARROW)
         pen.path([place(*point) for point in points], width=WIDE)
         for point in points:
@@ -85,6 +86,17 @@ def _curve(view: View, height: float) -> Draw:
             pen.text(place(temperature, low)[0], under, text, size, anchor="middle")
 
     return draw
+
+
+def _name_band(pen: Pen, band: tuple[float, float], base: float, line: float, size: float) -> None:
+    """Write what the band is beside the line down from the point, if there is room."""
+    wide = pen.width("brittle", size) + 1.0
+    sides = [band]
+    if band[0] - wide < line < band[1] + wide:
+        sides = [(band[0], min(band[1], line)), (max(band[0], line), band[1])]
+    left, right = max(sides, key=lambda side: side[1] - side[0])
+    if right - left >= wide:
+        pen.text((left + right) / 2, base, "brittle", size, anchor="middle", ink=SOFT)
 
 
 def _clear_of(value: float, ends: tuple[float, float], apart: float) -> list[float]:

@@ -25,7 +25,8 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
     made: list[Block] = [_step(kit, number, step) for number, step in enumerate(heats, 1)]
     made += [span(kit, id) for id in _ANSWERS if view.has(id)]
     made += [kit.item(step.text) for step in steps if step.kind == "remark"]
-    made += kit.figures(*_CHANGES)
+    # The limits of these are a range to know of; what counts is the one value.
+    made += [kit.figure(id, limits=False) for id in _CHANGES if view.has(id)]
     made += _remarks(kit)
     made += _charts(kit, steps)
     made += tempering_curve(kit, steps)

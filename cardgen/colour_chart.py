@@ -1,0 +1,91 @@
+"""The colours of hot steel as cards of their own, in any template: made for no job.
+
+shipped tables -> steps -> picture -> PDF
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cardgen import __version__
+from cardgen.core.problems import Place, Problem, SpecError
+from cardgen.sheets._heat_chart import colour_chart
+from cardgen.spec import template as templates
+from cardgen.spec.find import near_names, shipped, upward
+from cardgen.spec.job import Template
+from cardgen.spec.material import material
+from cardgen.spec.substance import Material
+
+if TYPE_CHECKING:
+    from cardgen.card.pen import Picture
+
+_CARBON = "w1"
+_TAPS = {"Water-hardening drill rod": "w1", "Oil-hardening drill rod": "o1"}
+"""Steels that taps and chasers are made of in the shop, by the name they are sold under."""
+
+
+def shape(name: str, folder: Path) -> Template:
+    """Return a template by its name: the maker's own, looked for from a folder upwards, or shipped.
+
+    Raises
+    ------
+    SpecError
+        If there is no such template, or it is faulty.
+    """
+    place = Place(f"templates/{name[:60]}.yaml", 1, 1)
+    own = upward(folder, f"templates/{name}.yaml", None) if name.isprintable() else None
+    if own is not None:
+        content, shown = own.read_bytes(), str(own)
+    else:
+        file = shipped("templates", name)
+        if file is None:
+            known, near = near_names(folder, "templates", name, None)
+            mend = f"did you mean {near}?" if near else ""
+            found = f"there is no template {name[:60]}"
+            raise SpecError([Problem(place, "template", found, f"one of {known}", mend)])
+        content, shown = file.content, file.shown
+    outcome = templates.template(content, shown, name)
+    if outcome.record is None:
+        raise SpecError(list(outcome.problems))
+    return outcome.record
+
+
+def picture(template: Template) -> Picture:
+    """Return the chart, drawn: temper colours, glow, heat at the grinder, shop-made taps."""
+    from cardgen.card import place
+    from cardgen.card.panels._colours import PANELS
+    from cardgen.card.view import Style, View
+    from cardgen.pdf import fonts
+
+    view = View(
+        figures={},
+        passes=(),
+        outlines={},
+        steps=colour_chart(_steel(_CARBON), {word: _steel(of) for word, of in _TAPS.items()}),
+        findings=(),
+        facts={"title": "Colours of hot steel", "job": "colours", "version": __version__},
+        inch=False,
+        style=Style(
+            template.body, template.dial, template.head, template.small, template.ink == "mono"
+        ),
+    )
+    return place.arrange(view, template, fonts.metrics(), PANELS)
+
+
+def draw(template: Template) -> bytes:
+    """Return the chart as PDF bytes, the same for the same template."""
+    from cardgen.pdf import write
+
+    return write.to_pdf(picture(template))
+
+
+def _steel(name: str) -> Material:
+    file = shipped("materials", name)
+    if file is None:
+        msg = f"the shipped material {name} is missing"
+        raise FileNotFoundError(msg)
+    outcome = material(file.content, file.shown, name)
+    if outcome.record is None:
+        raise SpecError(list(outcome.problems))
+    return outcome.record
