@@ -7,18 +7,33 @@ from pathlib import Path
 from cardgen import __version__
 from cardgen.binder.code import is_code
 from cardgen.binder.record import BinderError, NoRecordError, Record, read
-from cardgen.binder.stale import Moved, moved
+from cardgen.binder.stale import Moved, moved, moved_lines
 from cardgen.core.problems import SpecError
 from cardgen.explain import as_json
 from cardgen.make import keep, work
 
-__all__ = ["BinderError", "NoCardError", "is_code", "job_of_code", "moved_since", "recover"]
+__all__ = [
+    "BinderError",
+    "NoCardError",
+    "is_code",
+    "job_of_code",
+    "moved_since",
+    "record_of",
+    "recover",
+]
 
 NoCardError = NoRecordError
 _LARGEST = 50_000_000
 
 
-def _record(card: Path) -> Record:
+def record_of(card: Path) -> Record:
+    """Return what a card says of itself.
+
+    Raises
+    ------
+    NoCardError
+        If the file is no card of ours.
+    """
     from cardgen.pdf.finish import attachments
 
     try:
@@ -52,14 +67,17 @@ def moved_since(card: Path, jobs: Path) -> tuple[Moved, ...]:
     SpecError
         If the job's files are faulty today.
     """
-    record = _record(card)
+    record = record_of(card)
     job = jobs / f"{record.job}.yaml"
     if not job.is_file():
         msg = f"its job {record.job} is not under {jobs}"
         raise NoRecordError(msg)
     worked = work(job)
     told = as_json(worked.sheets, job=record.job, version=__version__, code=worked.code)
-    return moved(record.figures, {figure["id"]: figure for figure in told["figures"]})
+    return (
+        *moved(record.figures, {figure["id"]: figure for figure in told["figures"]}),
+        *moved_lines(record.schedule, told["schedule"]),
+    )
 
 
 def job_of_code(code: str, jobs: Path) -> Path | None:
@@ -83,7 +101,7 @@ def recover(card: Path, out: Path) -> tuple[Path, ...]:
     FileExistsError
         If a file of other content stands in the way; nothing is overwritten.
     """
-    record = _record(card)
+    record = record_of(card)
     targets = {out / name: content for name, content in record.files.items()}
     for target, content in targets.items():
         if target.exists() and target.read_bytes() != content:

@@ -44,6 +44,8 @@ class Record:
         As ``cardgen figures --json`` printed them, by id.
     files
         The spec files behind it, by path below a project folder.
+    schedule, warnings
+        As ``cardgen figures --json`` printed them.
     """
 
     job: str
@@ -51,6 +53,8 @@ class Record:
     code: str
     figures: Mapping[str, Mapping[str, Any]]
     files: Mapping[str, bytes]
+    schedule: tuple[Mapping[str, Any], ...] = ()
+    warnings: tuple[Mapping[str, Any], ...] = ()
 
 
 def attachments(
@@ -97,6 +101,8 @@ def read(embedded: Mapping[str, bytes]) -> Record:
             code=str(told["code"]),
             figures=figures,
             files={name: content for name, content in embedded.items() if name != RECORD},
+            schedule=tuple(dict(line) for line in told.get("schedule", ())),
+            warnings=tuple(dict(each) for each in told.get("warnings", ())),
         )
     except (KeyError, TypeError, ValueError, RecursionError) as fault:
         msg = "this PDF holds no record of a card"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -50,6 +50,41 @@ def moved(
         Moved(id, _told(old.get(id)), _told(new.get(id)))
         for id in ids
         if not _same(old.get(id), new.get(id))
+    )
+
+
+def moved_lines(
+    old: Sequence[Mapping[str, Any]], new: Sequence[Mapping[str, Any]]
+) -> tuple[Moved, ...]:
+    """Return the passes of a schedule that are set otherwise today.
+
+    Parameters
+    ----------
+    old, new
+        Schedules, as ``cardgen figures --json`` prints them.
+    """
+    was = {line["pass"]: _setting(line) for line in old}
+    now = {line["pass"]: _setting(line) for line in new}
+    return tuple(
+        Moved(f"pass {number}", was.get(number, "absent"), now.get(number, "absent"))
+        for number in sorted(was | now)
+        if was.get(number) != now.get(number)
+    )
+
+
+def _setting(line: Mapping[str, Any]) -> str:
+    """Return what is dialled in for a pass."""
+    return str(line.get("compound") or line.get("dial"))
+
+
+def moved_warnings(
+    old: Sequence[Mapping[str, Any]], new: Sequence[Mapping[str, Any]]
+) -> tuple[Moved, ...]:
+    """Return the warnings that a card bears and today's does not, or the other way round."""
+    was, now = ({str(each["id"]) for each in all_} for all_ in (old, new))
+    return (
+        *(Moved(f"warning {id}", "absent", "present") for id in sorted(now - was)),
+        *(Moved(f"warning {id}", "present", "absent") for id in sorted(was - now)),
     )
 
 

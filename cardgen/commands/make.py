@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,25 +23,32 @@ from cardgen.terminal import (
 )
 
 if TYPE_CHECKING:
+    from cardgen.machine_change import Change
     from cardgen.make import Made
+
+    Done = tuple[Made, Change | None]
 
 
 def make_cards(arguments: argparse.Namespace) -> int:
     """Make the cards of the jobs named and print each file that was written."""
-    from cardgen.make import make_card
+    from cardgen.machine_change import make_and_compare, report
 
     try:
         files = job_files(arguments.paths)
     except NoFileError as error:
         say(str(error))
         return FAULTY
+    changes: list[Change] = []
     show_progress = sys.stderr.isatty()
     total = len(files)
     count = 0
 
-    def report(file: Path, made: Made) -> int:
+    def tell_of(file: Path, done: Done) -> int:
         nonlocal count
         count += 1
+        made, change = done
+        if change is not None:
+            changes.append(change)
         if show_progress:
             say(f"[{count}/{total}] {file.name}: {made.status}")
         tell(made.findings, file)
@@ -53,30 +61,32 @@ def make_cards(arguments: argparse.Namespace) -> int:
             put(str(made.file))
         return DONE
 
-    def one(file: Path) -> Made:
-        return make_card(
-            file, arguments.out, machine=arguments.machine, template=arguments.template
-        )
-
+    one = partial(
+        make_and_compare,
+        out=arguments.out,
+        machine=arguments.machine,
+        template=arguments.template,
+    )
     if arguments.jobs > 1 and total > 1:
-        return _make_together(arguments, files, report)
-    return each(files, lambda file: report(file, one(file)))
+        worst = _make_together(arguments.jobs, files, one, tell_of)
+    else:
+        worst = each(files, lambda file: tell_of(file, one(file)))
+    for line in report(changes):
+        say(line)
+    return worst
 
 
 def _make_together(
-    arguments: argparse.Namespace, files: Sequence[Path], report: Callable[[Path, Made], int]
+    jobs: int,
+    files: Sequence[Path],
+    one: Callable[[Path], Done],
+    tell_of: Callable[[Path, Done], int],
 ) -> int:
     from concurrent.futures import ProcessPoolExecutor
-    from functools import partial
 
-    from cardgen.make import make_card
-
-    work = partial(
-        make_card, out=arguments.out, machine=arguments.machine, template=arguments.template
-    )
-    with ProcessPoolExecutor(max_workers=min(arguments.jobs, len(files))) as pool:
-        waiting = {file: pool.submit(work, file) for file in files}
-        return each(files, lambda file: report(file, waiting[file].result()))
+    with ProcessPoolExecutor(max_workers=min(jobs, len(files))) as pool:
+        waiting = {file: pool.submit(one, file) for file in files}
+        return each(files, lambda file: tell_of(file, waiting[file].result()))
 
 
 def check(arguments: argparse.Namespace) -> int:

@@ -1,0 +1,114 @@
+"""A changed machine: what moved on each card, what is lost, and what holds, told job by job."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cardgen.cli import main
+
+ROOT = Path(__file__).parents[2]
+JOBS = ["nipping-press-screw", "ratchet-stud", "book-press-screw"]
+BENCH = Path("specs") / "machines" / "bench-metric.yaml"
+OTHER = str(Path("specs") / "machines" / "window-variable.yaml")
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    shutil.copytree(ROOT / "specs", tmp_path / "specs")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def make(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, list[str], list[str]]:
+    code = main(["make", *JOBS, *words])
+    out, err = capsys.readouterr()
+    return code, out.splitlines(), [line for line in err.splitlines() if ": note: " not in line]
+
+
+def told(capsys: pytest.CaptureFixture[str], job: str) -> dict[str, Any]:
+    main(["figures", job, "--json"])
+    return json.loads(capsys.readouterr().out)
+
+
+def change(old: str, new: str) -> None:
+    text = BENCH.read_text("utf-8")
+    assert old in text
+    BENCH.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def section(lines: list[str], job: str) -> list[str]:
+    start = next(k for k, line in enumerate(lines) if line.startswith(f"{job}: "))
+    after = (k for k in range(start + 1, len(lines)) if not lines[k].startswith("  "))
+    return lines[start + 1 : next(after, len(lines))]
+
+
+def test_a_first_run_has_nothing_to_report(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = make(capsys)
+    assert code == 0
+    assert len(out) == len(JOBS)
+    assert not any("machine changed" in line for line in err)
+
+
+def test_a_comment_leaves_every_card_as_it_is(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    make(capsys)
+    change("# The small lathe", "# The little lathe")
+    code, out, err = make(capsys)
+    assert code == 0
+    # The cards are made again, for their code is of the files; what hangs on the wall holds.
+    assert len(out) == 2
+    assert err[0].startswith("The machine changed: 0 cards moved, 2 hold as they are, 0 jobs")
+    assert err[-1] == "Cards that hold as they are: nipping-press-screw, ratchet-stud"
+
+
+def test_moved_figures_are_those_that_differ_between_two_runs(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = told(capsys, JOBS[0])
+    make(capsys)
+    change("75, 80", "80, 85")  # the nipping press screw loses its 75 / 45
+    after = told(capsys, JOBS[0])
+    _, _, err = make(capsys)
+    lines = section(err, JOBS[0])
+    was, now = ({f["id"]: f for f in each["figures"]} for each in (before, after))
+    parts = ("value", "low", "high")
+    expected = {
+        id
+        for id in was | now
+        if [was.get(id, {}).get(p) for p in parts] != [now.get(id, {}).get(p) for p in parts]
+    }
+    assert {line.split(":")[0].strip() for line in lines} == expected
+    assert "setup.train" in expected
+    assert f"  setup.train: 75/45 -> {now['setup.train']['value']}" in lines
+
+
+def test_a_job_that_is_lost_says_why_in_numbers(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    make(capsys)
+    change("min: 60 mm, max: 160 mm", "min: 400 mm, max: 420 mm")
+    code, out, err = make(capsys)
+    assert code == 1
+    assert out == []
+    reasons = section(err, JOBS[0])
+    assert any("No train of the wheels" in reason and "400" in reason for reason in reasons)
+
+
+def test_another_machine_is_compared_with_the_jobs_own(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = told(capsys, JOBS[1])
+    _, _, err = make(capsys, "--machine", OTHER, "--out", "other", "--jobs", "2")
+    lines = section(err, JOBS[1])
+    old = next(f["value"] for f in before["figures"] if f["id"] == "setup.train")
+    assert any(line.startswith(f"  setup.train: {old} -> ") for line in lines)
+    # A second run makes no card again, and none has moved since; what is lost is said again.
+    _, out, err = make(capsys, "--machine", OTHER, "--out", "other")
+    assert out == []
+    assert not any(line.endswith(" moved") for line in err)
