@@ -122,7 +122,6 @@ def _record_growth(t: Treatment) -> None:
         if engaged is None
         else Input(engaged, "mm", "spec:mate.length", "read")
     )
-    common = {"source": row["growth_source"]}
     longer = float(share.value) * float(length.value)
     sheet.add(
         "heat.growth_lead",
@@ -131,7 +130,7 @@ def _record_growth(t: Treatment) -> None:
         inputs={"g": share, "L": length},
         basis="practice",
         note="over the length that engages" if engaged else "over the whole thread",
-        **common,
+        source=row["growth_source"],
     )
     thicker = float(share.value) * sheet.number("thread.major_diameter")
     sheet.add(
@@ -140,7 +139,7 @@ def _record_growth(t: Treatment) -> None:
         formula="g d",
         inputs={"g": share, "d": sheet.ref("thread.major_diameter")},
         basis="practice",
-        **common,
+        source=row["growth_source"],
     )
     if engaged is None or "thread.leading_flank" not in sheet:
         return

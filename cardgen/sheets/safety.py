@@ -23,7 +23,7 @@ SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words of ANSI Z535 and ISO 3864-2, the worst first."""
 
 _TABLE = "safety/constants"
-_HOT = ("harden", "normalise", "temper", "blacken", "stress-relieve")
+_HOT = ("harden", "normalise", "temper", "blacken", "stress-relieve", "oil-black")
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
@@ -93,7 +93,10 @@ TAGS: Mapping[str, Callable[[Job, Sheet], bool]] = {
     "tool-ground": lambda job, sheet: job.tool.material != "carbide",
     "hot": lambda job, sheet: any(step.step in _HOT for step in job.heat),
     "hardened": lambda job, sheet: "heat.quench" in sheet,
-    "blacken": lambda job, sheet: any(step.step == "blacken" for step in job.heat),
+    "blacken": lambda job, sheet: any(s.step in ("blacken", "oil-black") for s in job.heat),
+    "cold-blue": lambda job, sheet: any(step.step == "cold-blue" for step in job.heat),
+    "red-heat": lambda job, sheet: any(s.step in ("harden", "normalise") for s in job.heat),
+    "oven": lambda job, sheet: any(step.step == "temper" for step in job.heat),
     "quench-oil": lambda job, sheet: _quenched(job, sheet, "oil"),
     "quench-water": lambda job, sheet: _quenched(job, sheet, "water", "brine"),
     "load": lambda job, sheet: job.duty is not None,
