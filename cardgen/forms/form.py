@@ -119,6 +119,8 @@ class Form:
         Of a form whose limits depend on it; empty for the others.
     engagement
         Groups of length of engagement and their classes, as in the data file; may be empty.
+    tap_drills
+        Table of drills for tapping the nut; empty where none is printed.
     engaged
         Length over which screw and nut are to engage [mm]; ``None`` where nobody said, and the
         standard's own holds.
@@ -146,6 +148,7 @@ class Form:
     series: str = ""
     loaded: str = ""
     engagement: Mapping[str, Any] = field(default_factory=dict)
+    tap_drills: str = ""
     engaged: float | None = None
 
     @property
@@ -224,4 +227,5 @@ def read(name: str, series: str = "") -> Form:
         series=series,
         loaded=flanks.get("loaded", ""),
         engagement=raw.get("engagement", {}),
+        tap_drills=raw.get("tap_drill", {}).get("table", ""),
     )

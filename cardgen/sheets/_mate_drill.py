@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from math import floor
+
 from cardgen import library
 from cardgen.core.figure import Evidence, Input, Sheet
 from cardgen.sheets._constants import constant, evidence, source, value
+from cardgen.sheets._form import form_of
 from cardgen.spec.job import Job
 
-_DRILLS = "threads/tap_drills_metric"
 _TABLE = "threads/ends"
-_SAME = 1e-6
+_SAME = 1e-4
 _TAPPED = 45.0
 """Threads whose groove is this wide or wider are tapped by the rule [deg]; power screws are not."""
 
@@ -21,12 +23,13 @@ def record_tap_drill(job: Job, sheet: Sheet) -> None:
         return
     diameter, pitch = job.thread.diameter, job.thread.pitch
     nominal = Input(diameter, "mm", "spec:thread.diameter", "read")
-    listed = _listed(diameter, pitch) if job.thread.form == "metric" else None
+    table = form_of(job).tap_drills
+    listed = _listed(table, diameter, pitch) if table else None
     step = value(_TABLE, "tap-drill-step")
     if listed is not None:
-        size, cited, known = listed
-        inputs = {"t": Input(size, "mm", f"table:{_DRILLS} {diameter:g}", known)}
-        note = "as listed: nominal less pitch, as drills are sold"
+        size, written, cited, known = listed
+        inputs = {"t": Input(size, "mm", f"table:{table} {diameter:g}", known)}
+        note = f"as listed: {written}"
     else:
         size, cited, known = step * round((diameter - pitch) / step), "common practice", "practice"
         inputs = {
@@ -35,19 +38,28 @@ def record_tap_drill(job: Job, sheet: Sheet) -> None:
             "x": constant(_TABLE, "tap-drill-step"),
         }
         note = "nominal less pitch, to the nearest drill"
+    printed = listed is not None and bore.low <= size <= bore.high
     if not bore.low <= size <= bore.high:
-        # The rule misses the bore's limits on some fine threads: no drill by halves is promised.
-        size = (bore.low + bore.high) / 2
-        inputs = {"D1l": sheet.low("mate.minor_diameter"), "D1h": sheet.high("mate.minor_diameter")}
+        # The rule misses the bore's limits on some fine threads, and charts do by a hair on a few.
+        missed = "nominal less pitch" if listed is None else f"the {listed[1]} of the charts"
+        size = step * floor(bore.high / step + 1e-9)
+        note = f"the largest drill within the bore's limits: {missed} lies outside them"
+        if size < bore.low:
+            size = (bore.low + bore.high) / 2
+            note = f"middle of the bore's limits: {missed} lies outside them, and so does any drill"
+        inputs = {
+            "D1l": sheet.low("mate.minor_diameter"),
+            "D1h": sheet.high("mate.minor_diameter"),
+            "x": constant(_TABLE, "tap-drill-step"),
+        }
         cited, known = source(_TABLE, "tap-drill-step"), "practice"
-        note = "middle of the bore's limits: nominal less pitch lies outside them"
     sheet.add(
         "mate.tap_drill",
         size,
-        formula="t" if listed is not None and "t" in inputs else "method: see the note",
+        formula="t" if printed else "method: see the note",
         inputs=inputs,
         source=cited,
-        basis="handbook" if listed is not None and "t" in inputs else "practice",
+        basis="handbook" if printed else "practice",
         evidence=known,
         note=note,
     )
@@ -66,8 +78,11 @@ def record_tap_drill(job: Job, sheet: Sheet) -> None:
     )
 
 
-def _listed(diameter: float, pitch: float) -> tuple[float, str, Evidence] | None:
-    for row in library.table(_DRILLS):
+def _listed(table: str, diameter: float, pitch: float) -> tuple[float, str, str, Evidence] | None:
+    """Return a drill [mm], how it is sold, and where it is printed."""
+    for row in library.table(table):
         if abs(float(row["d_mm"]) - diameter) < _SAME and abs(float(row["p_mm"]) - pitch) < _SAME:
-            return float(row["drill_mm"]), row["source"], evidence(row["evidence"])
+            size = float(row["drill_mm"])
+            written = row.get("written") or f"{size:g} mm"
+            return size, written, row["source"], evidence(row["evidence"])
     return None

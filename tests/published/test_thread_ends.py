@@ -14,9 +14,10 @@ from fractions import Fraction
 import pytest
 
 from cardgen import library
-from cardgen.core.figure import Sheet
+from cardgen.core.figure import Figure, Sheet
 from cardgen.sheets import mate, thread
 from cardgen.spec.job import Job, Mate, Thread
+from cardgen.spec.size import read_size
 from tests.rows import rows
 from tests.sheets.test_thread_sheets import demo
 
@@ -49,6 +50,66 @@ def test_tap_drills(row: dict[str, str]) -> None:
     assert drill.number == pytest.approx(float(row["drill"]), abs=0.051)
     assert bore.low <= drill.number <= bore.high
     assert 0.6 < made.figures["mate.tap_engagement"].number <= 1.0
+
+
+def drilled(form: str, size: str, cls: str) -> tuple[Figure, Figure, Figure]:
+    """Return tap drill, engagement and bore of a nut, by the thread's designation."""
+    read = read_size(size)
+    assert read.pitch is not None
+    asked = Thread(
+        form, "external", float(read.diameter), read.pitch, 1, "right", cls, 30.0, read.inch,
+        series=read.series,
+    )  # fmt: skip
+    job = replace(demo(), thread=asked, mate=Mate("nut", None, None, ""), places={})
+    made = Sheet("mate", sheet_of(job).figures)
+    mate.work_out(job, made)
+    found = made.figures
+    return found["mate.tap_drill"], found["mate.tap_engagement"], found["mate.minor_diameter"]
+
+
+OVER = {"9/16-18 UNF", "5/8-18 UNF"}
+"""Sizes whose usual drill is up to 0.016 mm over the bore of class 2B; the next tenth is taken."""
+
+
+@pytest.mark.parametrize("row", rows("tap_drills_inch"), ids=lambda row: row["designation"])
+def test_inch_tap_drills(row: dict[str, str]) -> None:
+    drill, engagement, bore = drilled("unified", row["designation"], "2A")
+    assert bore.low is not None
+    assert bore.high is not None
+    printed = float(row["drill_in"])
+    if row["designation"] in OVER:
+        assert 25.4 * printed == pytest.approx(bore.high, abs=0.02)
+        assert bore.high - 0.1 < drill.number < bore.high
+    else:
+        # A printed fraction is rounded to four places; some charts by thousandths of an inch.
+        assert drill.number / 25.4 == pytest.approx(printed, abs=0.0004)
+        assert drill.basis == "handbook"
+    assert bore.low <= drill.number <= bore.high
+    assert 0.6 < engagement.number <= 1.0
+
+
+@pytest.mark.parametrize(
+    ("form", "size", "cls", "drill"),
+    [
+        ("pipe-parallel", "G 1/4", "A", 11.8),
+        ("pipe-parallel", "G 1/2", "A", 19.0),
+        ("pipe-parallel", "G 1", "A", 30.75),
+        # The list's 45.5 mm is 0.015 mm over the bore.
+        ("pipe-parallel", "G 1 1/2", "A", 45.4),
+        ("ba", "2 BA", "normal", 4.0),
+        ("ba", "6 BA", "normal", 2.3),
+        ("whitworth", "1/4 BSW", "medium", 5.1),
+        ("whitworth", "1/2 BSW", "medium", 10.5),
+    ],
+)
+def test_british_tap_drills(form: str, size: str, cls: str, drill: float) -> None:
+    """Pipe: a published list. BA: tables of dealers and model engineers. BSW: within the bore."""
+    found, engagement, bore = drilled(form, size, cls)
+    assert found.number == pytest.approx(drill, abs=1e-6)
+    assert bore.low is not None
+    assert bore.high is not None
+    assert bore.low <= found.number <= bore.high
+    assert 0.6 < engagement.number <= 1.0
 
 
 @pytest.mark.parametrize(
