@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import floor
+
 from cardgen.core.figure import Input
 from cardgen.rules import heat
 from cardgen.sheets._constants import constant, source, value
@@ -148,7 +150,7 @@ def _check_section(t: Treatment, steel: Heat) -> None:
     through, end = limit.number, limit.number if limit.high is None else limit.high
     if section <= through:
         return
-    said = f"{steel.quench} hardens {t.title} through to {through:.0f} mm"
+    said = f"{steel.quench} hardens {t.title} through to {floor(through)} mm"
     if steel.section_limit is not None:
         if section > end:
             skin = f", and the skin up to {end:g} mm" if end > through else ""
@@ -160,11 +162,11 @@ def _check_section(t: Treatment, steel: Heat) -> None:
                 "stays soft and tough.",
             )
     elif section > max(end, sheet.number("heat.ideal_diameter")):
-        _refuse_section(t, section, f"{said}, and to {end:.0f} mm if it is well stirred")
+        _refuse_section(t, section, f"{said}, and to {floor(end)} mm if it is well stirred")
     else:
         sheet.warn(
             "heat.hard_skin",
-            f"{said[0].upper()}{said[1:]} in a still bath and to {end:.0f} mm in one that is well "
+            f"{said[0].upper()}{said[1:]} in a still bath and to {floor(end)} mm in one that is well "
             f"stirred: the core of {section:.1f} mm may stay soft and tough.",
         )
 

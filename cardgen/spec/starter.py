@@ -86,7 +86,7 @@ tool:
 # heat:                     # in order; leave out for soft work
 #   - {{step: harden, hardness: 52 HRC}}
 #   - {{step: temper, temperature: 320 degC, time: 1 h}}      # furnace: oven, fan-oven or muffle
-#   - {{step: cold-blue}}     # or blacken, oil-black, wax: after the last heat
+#   # last a finish, no hotter than the temper - blacken, oil-black, cold-blue, wax
 
 # duty: {{load: 8 kN, handle: 300 mm}}
 """
