@@ -26,8 +26,11 @@ def carriage_speed(lead: float, speed: float) -> float:
     return lead * speed / 60.0
 
 
-def run_out(lead: float, speed: float, reaction: float) -> float:
-    """Distance that the carriage covers in the reaction time.
+def run_out(lead: float, speed: float, reaction: float, coast: float = 0.0) -> float:
+    """Distance that the carriage covers until it stands.
+
+    The spindle is taken to keep its speed. Under the cut it slows down a little, which leaves more
+    time than is reckoned with.
 
     Parameters
     ----------
@@ -35,18 +38,48 @@ def run_out(lead: float, speed: float, reaction: float) -> float:
         As for :func:`carriage_speed`.
     reaction
         Of the hand at the lever [s].
+    coast
+        Turns that the spindle makes once it is switched off, where it is the spindle that stops
+        the carriage and not the half-nut.
 
     Returns
     -------
     float
-        [mm]; the work makes ``speed * reaction / 60`` turns meanwhile, whatever the lead.
+        [mm]; the work makes ``speed * reaction / 60 + coast`` turns meanwhile, whatever the lead.
 
     Examples
     --------
     >>> run_out(6.0, 60.0, 1.5)
     9.0
+    >>> run_out(6.0, 60.0, 1.5, coast=2.0)
+    21.0
     """
-    return carriage_speed(lead, speed) * reaction
+    return carriage_speed(lead, speed) * reaction + coast * lead
+
+
+def time_to_spare(
+    free: float, lead: float, speed: float, reaction: float, coast: float = 0.0
+) -> float:
+    """Time that is left of a free distance once hand and spindle have stopped the carriage.
+
+    Parameters
+    ----------
+    free
+        Distance from where the hand may act first to where the tool must stand [mm].
+    lead, speed, reaction, coast
+        As for :func:`run_out`.
+
+    Returns
+    -------
+    float
+        [s]; negative if the tool runs too far.
+
+    Examples
+    --------
+    >>> round(time_to_spare(6.0, 5.0, 60.0, 0.8), 3)
+    0.4
+    """
+    return time_over(free - coast * lead, lead, speed) - reaction
 
 
 def time_over(length: float, lead: float, speed: float) -> float:
@@ -54,7 +87,7 @@ def time_over(length: float, lead: float, speed: float) -> float:
     return length / carriage_speed(lead, speed)
 
 
-def speed_for_run_out(free: float, lead: float, reaction: float) -> float:
+def speed_for_run_out(free: float, lead: float, reaction: float, coast: float = 0.0) -> float:
     """Fastest spindle speed at which the carriage stops within a free distance.
 
     Parameters
@@ -65,6 +98,8 @@ def speed_for_run_out(free: float, lead: float, reaction: float) -> float:
         Of the thread [mm].
     reaction
         Of the hand at the lever [s].
+    coast
+        As for :func:`run_out`.
 
     Returns
     -------
@@ -76,4 +111,4 @@ def speed_for_run_out(free: float, lead: float, reaction: float) -> float:
     >>> round(speed_for_run_out(3.0, 4.0, 0.7))
     64
     """
-    return max(0.0, 60.0 * free / (lead * reaction))
+    return max(0.0, 60.0 * (free - coast * lead) / (lead * reaction))

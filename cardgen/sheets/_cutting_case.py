@@ -114,7 +114,7 @@ def gather(job: Job, sheet: Sheet, allowed: Mapping[LimitName, float]) -> Case:
         else None,
         practice=_practice(least.value),
         side_step=None if compound is None else float(compound.radial_step_exact),
-        left_hand=job.thread.hand == "left",
+        left_hand=job.outwards,
         pace=pace(job, sheet),
     )
 

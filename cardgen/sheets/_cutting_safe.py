@@ -58,7 +58,7 @@ def record_holding(job: Job, sheet: Sheet, work: Work) -> None:
         "stickout": Input(work.stickout, "mm", "spec:work.stickout", "read"),
         "thread": Input(work.thread, "mm", "spec:thread.length", "read"),
         "towards": Input(
-            "tailstock" if work.left_hand else "chuck", "", "spec:thread.hand", "read"
+            "tailstock" if work.left_hand else "chuck", "", "spec:work.cut-towards", "read"
         ),
     }
     sheet.add("cutting.holding", words, inputs=inputs, source="the job", basis="data")

@@ -38,12 +38,13 @@ def record(job: Job, sheet: Sheet, half_nut_opens: bool) -> Choice:
     The run-out that there is must stand on the sheet already, if there is a limit to it.
     """
     machine = job.machine
+    _record_coast(job, sheet, half_nut_opens)
     limits, inputs = _limits(job, sheet)
     # A trip that opens the half-nut does not wait for a hand; with the half-nut closed it may not.
     by_hand = not (machine.stop == "trip" and half_nut_opens)
     if by_hand and "setup.groove_given" in sheet:
         free = sheet.number("setup.groove_given")
-        limits[STOPPING] = speed_for_run_out(free, job.thread.lead, machine.reaction)
+        limits[STOPPING] = speed_for_run_out(free, job.thread.lead, machine.reaction, coast(sheet))
         inputs |= {
             "G": sheet.ref("setup.groove_given"),
             "tr": given(machine.reaction, "s", "machine:carriage-stop.reaction"),
@@ -67,6 +68,26 @@ def record(job: Job, sheet: Sheet, half_nut_opens: bool) -> Choice:
             f"Even the slowest, {_breach(POWER, choice.speed, job, sheet)}.",
         )
     return choice
+
+
+def _record_coast(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
+    """Record how far the spindle coasts, where it and not the half-nut stops the carriage."""
+    turns = job.machine.coast
+    if half_nut_opens or not turns:
+        return
+    sheet.add(
+        "setup.coast",
+        turns,
+        inputs={"N": given(turns, "", "machine:carriage-stop.coast")},
+        source="the machine file: the maker's own",
+        basis="data",
+        evidence="read",
+    )
+
+
+def coast(sheet: Sheet) -> float:
+    """Return the turns that the spindle coasts while it carries the tool on."""
+    return sheet.number("setup.coast") if "setup.coast" in sheet else 0.0
 
 
 def _diameter(job: Job, sheet: Sheet) -> Input:
@@ -170,7 +191,7 @@ def _breach(limit: str, speed: float, job: Job, sheet: Sheet) -> str:
             f"{speed:g} rev/min takes {rounded(power, 0, 'up')} W for a light cut, "
             f"and there are {rounded(have, 0, 'down')} W"
         )
-    needed = run_out(job.thread.lead, speed, job.machine.reaction)
+    needed = run_out(job.thread.lead, speed, job.machine.reaction, coast(sheet))
     return (
         f"at {speed:g} rev/min the carriage runs on {length(job, needed, 'up')}, "
         f"and there is {length(job, max(0.0, sheet.number('setup.groove_given')), 'down')}"
@@ -218,14 +239,15 @@ def _record_motion(job: Job, sheet: Sheet, speed: float) -> None:
         evidence="read" if "carriage-stop.reaction" in machine.places else "practice",
         note="No single true value exists; 0.7 s is a ready hand, 1.5 s an unready one.",
     )
+    inputs = {"vc": sheet.ref("setup.carriage_speed"), "tr": sheet.ref("setup.reaction")}
+    if coast(sheet):
+        inputs |= {"N": sheet.ref("setup.coast"), "L": lead(job, sheet)}
     sheet.add(
         "setup.groove_needed",
-        run_out(thread.lead, speed, machine.reaction),
-        formula="vc tr",
-        inputs={
-            "vc": sheet.ref("setup.carriage_speed"),
-            "tr": sheet.ref("setup.reaction"),
-        },
+        run_out(thread.lead, speed, machine.reaction, coast(sheet)),
+        formula="vc tr + N L" if coast(sheet) else "vc tr",
+        inputs=inputs,
         source=KINEMATICS,
         basis="computed",
+        note="the spindle taken to keep its speed under the cut: the safe side",
     )

@@ -2,8 +2,9 @@
 
 The run-out that there is: the run-out groove less the width of the tool at the thread's crest,
 for the tool must stand in the groove as a whole before it stops; against a shoulder none; with an
-open end the way to the jaws less half the tool's blank. A left-hand thread is cut away from the
-chuck and runs off the free end, so that nothing limits it there but the tailstock.
+open end the way to the jaws less half the tool's blank. A thread that is cut away from the chuck,
+as a left hand is with the spindle forward, runs off the free end, so that nothing limits it there
+but the tailstock; it begins in a groove.
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import rounded
 from cardgen.rules.speeds import Choice
 from cardgen.rules.stopping import speed_for_run_out
-from cardgen.sheets._setup_speed import STOPPING
+from cardgen.sheets._setup_back import judge_backwards
+from cardgen.sheets._setup_margin import record_margin
+from cardgen.sheets._setup_speed import STOPPING, coast
 from cardgen.sheets._setup_words import given, known, length, practice, practised
 from cardgen.spec.job import Job
 
@@ -22,7 +25,7 @@ from cardgen.spec.job import Job
 def record_run_out(job: Job, sheet: Sheet) -> None:
     """Record the run-out that there is, for a thread that is cut towards something."""
     work, thread = job.work, job.thread
-    if thread.hand == "left" or (sheet.internal and work.thread_end == "open"):
+    if job.outwards or (sheet.internal and work.thread_end == "open"):
         return
     width, inputs, formula = _tool_width(job, sheet)
     if work.thread_end == "groove" and work.groove is not None:
@@ -71,10 +74,13 @@ def record(job: Job, sheet: Sheet, choice: Choice, half_nut_opens: bool) -> None
     if sheet.internal and work.thread_end == "open":
         _judge_through(job, sheet, width)
     elif "setup.groove_given" not in sheet:
-        _judge_left_hand(job, sheet, width)
+        _judge_outwards(job, sheet, width)
     elif STOPPING in choice.broken:
         cranked = job.machine.hand_crank
         _judge_run_out(job, sheet, choice.speed, width)
+    judge_backwards(job, sheet)
+    by_hand = not (job.machine.stop == "trip" and half_nut_opens)
+    record_margin(job, sheet, choice, by_hand=by_hand, tool=_tool_width(job, sheet))
     _record_stop(job, sheet, half_nut_opens, cranked)
     _record_return(job, sheet, half_nut_opens)
 
@@ -97,10 +103,11 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
         end["shoulder"] = "the bottom of the hole"
     numbers = (
         f"At {speed:g} rev/min, the slowest, the carriage runs on "
-        f"{length(job, needed, 'up')} in the {machine.reaction:g} s of the hand; to "
-        f"{end[work.thread_end]} there is {length(job, max(0.0, free), 'down')}."
+        f"{length(job, needed, 'up')} in the {machine.reaction:g} s of the hand"
+        f"{_coasting(sheet)}; to {end[work.thread_end]} there is "
+        f"{length(job, max(0.0, free), 'down')}."
     )
-    slower = speed_for_run_out(free, thread.lead, machine.reaction)
+    slower = speed_for_run_out(free, thread.lead, machine.reaction, coast(sheet))
     helps = [
         f"a run-out groove of {length(job, needed + width, 'up')} or more"
         if work.thread_end != "open"
@@ -108,6 +115,8 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
         "a hand crank on the spindle",
         "a trip that stops the carriage",
     ]
+    if machine.reverse and not job.backwards and not sheet.internal:
+        helps.append("cutting away from the chuck, the spindle backwards (cut-towards: tailstock)")
     if slower >= 1:
         lead_allowed = 60.0 * free / (speed * machine.reaction)
         helps += [
@@ -148,23 +157,29 @@ def _judge_through(job: Job, sheet: Sheet, width: float) -> None:
     )
 
 
-def _judge_left_hand(job: Job, sheet: Sheet, width: float) -> None:
+def _coasting(sheet: Sheet) -> str:
+    """Say that the spindle coasts, where it does."""
+    return f" and the {coast(sheet):g} turns that the spindle coasts" if coast(sheet) else ""
+
+
+def _judge_outwards(job: Job, sheet: Sheet, width: float) -> None:
     groove, needed = job.work.groove, sheet.number("setup.groove_needed")
+    why = "Away from the chuck" if job.backwards else "Left hand"
     sheet.warn(
-        "setup.left_hand_run_off",
-        "Left hand: the tool runs off the tailstock end of the thread. Keep "
+        "setup.outwards_run_off" if job.backwards else "setup.left_hand_run_off",
+        f"{why}: the tool runs off the tailstock end of the thread. Keep "
         f"{length(job, needed + width, 'up')} free there before anything it could meet.",
     )
     if groove is None:
         sheet.warn(
             "setup.no_groove_to_start",
-            "Left hand: the tool is let in at the chuck end of the thread and needs a groove "
+            f"{why}: the tool is let in at the chuck end of the thread and needs a groove "
             f"there, at least {length(job, width, 'up')} wide at full depth.",
         )
     elif groove < width:
         sheet.refuse(
             "setup.groove_too_narrow",
-            f"Left hand: the tool is let in at the groove of {length(job, groove, 'down')}, but at "
+            f"{why}: the tool is let in at the groove of {length(job, groove, 'down')}, but at "
             f"full depth it is {length(job, width, 'up')} wide. A wider groove would help.",
         )
 
@@ -179,9 +194,9 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
     # A nut's tool is withdrawn into the bore.
     draw = "withdraw the tool inwards" if sheet.internal else "draw the tool out"
     hole = sheet.internal and work.thread_end == "open"
-    if job.thread.hand == "left" and sheet.internal:
+    if job.outwards and sheet.internal:
         text = f"let the tool run out of the free face, then {halt}"
-    elif job.thread.hand == "left":
+    elif job.outwards:
         text = f"let the tool run off the tailstock end, then {halt}"
     elif hole:
         text = f"let the tool run out behind the nut, then {halt} and {draw}"
@@ -200,7 +215,7 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
         text = f"{draw} short of the {wall} and {halt}"
     else:
         text = f"{draw} at the end mark, then {halt}"
-    if job.thread.hand == "right" and machine.stop != "none":
+    if not job.outwards and machine.stop != "none":
         where = "in the groove" if work.thread_end == "groove" else "at the thread's end"
         text += f"; {machine.stop} stop set with the tool {where}"
     sheet.add(
@@ -218,8 +233,9 @@ def _record_return(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
     if half_nut_opens:
         back = "tool out, half-nut open, carriage back by hand; close it again by the thread dial"
     elif job.machine.reverse:
+        turned = "spindle forward" if job.backwards else "spindle reversed"
         back = (
-            f"{out}, half-nut closed, spindle reversed until the tool is a turn past the start: "
+            f"{out}, half-nut closed, {turned} until the tool is a turn past the start: "
             "the way in takes up the backlash"
         )
     else:

@@ -51,12 +51,16 @@ def record(job: Job, sheet: Sheet) -> Train | None:
 def _record_direction(job: Job, sheet: Sheet) -> None:
     hand = given(job.thread.hand, "", "spec:thread.hand")
     right = job.thread.hand == "right"
+    turns = "spindle BACKWARDS, tool upside down" if job.backwards else "spindle forward"
     sheet.add(
         "setup.direction",
-        "towards the chuck, spindle forward"
-        if right
-        else f"away from the chuck, spindle forward; start {_left_start(job)}",
-        inputs={"hand": hand},
+        f"away from the chuck, {turns}; start {_left_start(job)}"
+        if job.outwards
+        else f"towards the chuck, {turns}",
+        inputs={
+            "hand": hand,
+            "towards": given("tailstock" if job.outwards else "chuck", "", "spec:work.cut-towards"),
+        },
         source="geometry of the helix",
         basis="computed",
     )

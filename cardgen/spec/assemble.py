@@ -71,6 +71,7 @@ def work(said: Answers, thread: Thread, material: Material, assumed: list[Assume
         thread_end=cast(ThreadEnd, end),
         groove=groove,
         blind=blind,
+        cut_towards=cast(Literal["chuck", "tailstock", None], said.text("work.cut-towards")),
     )
 
 
@@ -96,17 +97,20 @@ def _stock(said: Answers, thread: Thread, series: str, assumed: list[Assumed]) -
         return given
     sizes = [row["size"] for row in library.table("stock/round_bar") if row["series"] == series]
     internal = thread.surface == "internal"
-    wall = float(default_number("work.stock.nut")) if internal else 1.0
-    over = f"{wall:g} times the thread's diameter" if internal else "the blank"
+    least, over = thread.diameter, "the blank"
+    if internal:
+        wall, excess = default_number("work.stock.nut"), default_number("work.stock.nut-excess")
+        least = max(float(wall) * thread.diameter, thread.diameter + float(excess))
+        over = f"{least:.4g} mm, which leaves the nut a wall"
     for text in sizes:
         size = read(text, "length")
-        if size.value > wall * thread.diameter + 1e-9:
+        if size.value > least + 1e-9:
             assumed.append(Assumed("work.stock", f"stock of {text}, the next size over {over}"))
             return size.value
     said.fault(
         "work.stock",
         f"no bar is given, and the list of sizes ends at {sizes[-1]}",
-        f"stock: more than {wall * thread.diameter:g} mm",
+        f"stock: more than {least:g} mm",
     )
     return None
 

@@ -105,6 +105,12 @@ def _internal(said: Answers) -> None:
         given = said.text(key)
         if given is not None and given != word:
             said.fault(key, f"{given} does not go with an internal thread", word, why)
+    if said.written("work.cut-towards"):
+        said.fault(
+            "work.cut-towards",
+            "a nut is cut the way that its hand asks",
+            "cut-towards only with an external thread",
+        )
     if said.written("duty"):
         said.fault("duty", "a duty is given for a nut", "duty in the job of its screw")
     _blind(said)

@@ -129,6 +129,9 @@ class Work:
     blind
         Depth of a nut's hole from its free face [mm]; ``None`` for a hole that goes through, and
         for a screw.
+    cut_towards
+        Which way the tool goes; ``None`` for the way that the hand asks of a spindle that runs
+        forwards: towards the chuck for a right hand.
     """
 
     material: Material
@@ -139,6 +142,7 @@ class Work:
     thread_end: ThreadEnd
     groove: float | None
     blind: float | None = None
+    cut_towards: Literal["chuck", "tailstock"] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -362,3 +366,14 @@ class Job:
     assumed: tuple[Assumed, ...]
     places: Mapping[str, Place]
     sources: tuple[Source, ...]
+
+    @property
+    def outwards(self) -> bool:
+        """Whether the tool goes away from the chuck."""
+        usual = "tailstock" if self.thread.hand == "left" else "chuck"
+        return (self.work.cut_towards or usual) == "tailstock"
+
+    @property
+    def backwards(self) -> bool:
+        """Whether the spindle runs backwards, with the tool upside down, to cut that way."""
+        return self.outwards != (self.thread.hand == "left")

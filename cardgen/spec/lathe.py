@@ -128,6 +128,9 @@ class Machine:
         The maker's own reaction time [s].
     thread_overhang
         Longest free length that the owner trusts [mm]; ``None`` if not stated.
+    chuck_locked
+        Whether the chuck stays on its nose when the spindle cuts backwards; ``None`` if not
+        stated.
     coast
         Turns that the spindle makes after it is switched off; ``None`` if not stated.
     give
@@ -176,6 +179,7 @@ class Machine:
     thread_overhang: float | None
     places: Mapping[str, Place] = field(default_factory=dict)
     coast: float | None = None
+    chuck_locked: bool | None = None
     give: Mapping[str, float] = field(default_factory=dict)
     stud_min: float | None = None
     stud_max: float | None = None

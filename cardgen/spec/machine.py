@@ -166,6 +166,7 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
         thread_overhang=said.number("limits.thread-overhang"),
         places=said.places,
         coast=said.number("carriage-stop.coast"),
+        chuck_locked=said.switch("spindle.chuck-locked"),
         give={word: moved for word in GIVING if (moved := said.number(f"give.{word}")) is not None},
         stud_min=said.number("train.banjo.min"),
         stud_max=said.number("train.banjo.max"),

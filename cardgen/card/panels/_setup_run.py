@@ -18,7 +18,9 @@ def run(kit: Kit, view: View) -> Piece:
     """Return a picture, not to scale: chuck on the left, tailstock on the right, as one stands."""
     small, dial = kit.small, kit.dial
     end = str(view.figures["setup.stop"].inputs["end"].value)
-    right_hand = view.figures["setup.direction"].inputs["hand"].value == "right"
+    direction = view.figures["setup.direction"].inputs
+    right_hand = direction["hand"].value == "right"
+    inwards = direction["towards"].value == "chuck"
     seconds = view.written("setup.time_to_stop")
     above, words = lines_height(1, dial), lines_height(1, small)
     height = above + 2.0 + _BAR + 2.4 + words
@@ -44,15 +46,15 @@ def run(kit: Kit, view: View) -> Piece:
             for side in (gap, thread):
                 pen.line(side, top, side, bottom, width=WIDE)
         last = free
-        if not right_hand:
-            # The free end that a left-hand thread runs off to is turned down.
+        if not inwards:
+            # The free end that the tool runs off to is turned down.
             last = free - _GROOVE
             pen.rect(last, top - 0.4, free + 0.4, bottom + 0.4, stroke=None, fill=WHITE)
             pen.rect(last, top + 1.4, free, bottom - 1.4, width=WIDE)
             pen.line(last, top, last, bottom, width=WIDE)
         _threads(pen, thread, last, top, bottom, right_hand)
-        # The tool goes towards the chuck for a right hand, away from it for a left hand.
-        start, stop = (free + 2.0, thread - 1.5) if right_hand else (thread - 1.5, free - 1.0)
+        # With the spindle forward a right hand goes towards the chuck, a left hand away from it.
+        start, stop = (free + 2.0, thread - 1.5) if inwards else (thread - 1.5, free - 1.0)
         way = top - 2.4
         sense = 1.0 if stop > start else -1.0
         pen.line(start, way, stop - sense * 1.5, way, width=WIDE)

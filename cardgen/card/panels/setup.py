@@ -120,7 +120,9 @@ def _stop(view: View, kit: Kit) -> list[Block]:
         bore_run(kit, view) if view.internal else run(kit, view),
         kit.space(1.0),
         kit.paragraph(f"{view.label('setup.stop')}: {view.written('setup.stop')}."),
+        *kit.figures("setup.approach", "setup.time_from_nut", "setup.start_groove"),
         *_run_out(view, kit),
+        *kit.figures("setup.coast"),
     ]
     for step in view.steps.get("setup", ()):
         if step.kind == "return":
@@ -138,7 +140,10 @@ def _run_out(view: View, kit: Kit) -> list[Block]:
     if not view.has("setup.groove_given"):
         return [kit.pair(label, f"needs {view.written('setup.groove_needed')}")]
     needed, given = view.bare("setup.groove_needed"), view.written("setup.groove_given")
-    return [kit.pair(label, f"needs {needed}, has {given}")]
+    return [
+        kit.pair(label, f"needs {needed}, has {given}"),
+        *kit.figures("setup.stop_time", "setup.stop_margin"),
+    ]
 
 
 PANEL = Panel("setup", "Set-up", ("setup.speed", "setup.dial_marks", "setup.stop"), blocks)

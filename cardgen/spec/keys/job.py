@@ -120,6 +120,11 @@ _WORK = Keys(
         "groove": Key(
             Measure("length", 0.2, 200), "Width of the run-out groove, with thread-end: groove."
         ),
+        "cut-towards": Key(
+            Word(("chuck", "tailstock")),
+            "Which way the tool goes; as the hand asks, spindle forward, if not stated. The other "
+            "way the spindle runs backwards and the tool stands upside down.",
+        ),
         "blind": Key(
             Measure("length", 0.5, 2000),
             "Internal only: depth of a blind hole from the free face; through if not stated.",
