@@ -68,10 +68,12 @@ def mark(files: Iterable[Path], style: Style, *, machine: Path | None, template:
     What is faulty has no card, and so no part in it.
     """
     parts: list[tuple[str, bytes]] = [("style", repr(style).encode())]
-    for file in files:
-        try:
-            job = load(file, machine=machine, template=template)
-        except (SpecError, OSError):
-            continue
-        parts.append((job.name, fingerprint(job).encode()))
+    # With another machine the binder tells what moved, so that the jobs' own have a part in it.
+    for used in (machine, None) if machine else (None,):
+        for file in files:
+            try:
+                job = load(file, machine=used, template=template)
+            except (SpecError, OSError):
+                continue
+            parts.append((job.name, fingerprint(job).encode()))
     return digest(parts, __version__)

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from cardgen import __version__, shelf
+from cardgen.binder.change import Change
 from cardgen.binder.record import Record
-from cardgen.binder.stale import Moved, moved, moved_lines, moved_warnings
+from cardgen.binder.stale import moved, moved_lines, moved_warnings
 from cardgen.core.figure import Finding
 from cardgen.core.problems import SpecError
 from cardgen.explain import as_json
@@ -25,28 +25,7 @@ from cardgen.spec.load import load
 Told = Mapping[str, Any]
 """A job as ``cardgen figures --json`` prints it."""
 
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What became of one job.
-
-    Attributes
-    ----------
-    job
-        Its name.
-    status
-        ``moved``; ``valid``: the old card holds as it is; ``lost``: it can no longer be cut;
-        ``won``: it can be cut now, and could not before.
-    moved
-        Figures, passes and warnings that are not what the old card says.
-    reasons
-        Why a job that is lost cannot be cut.
-    """
-
-    job: str
-    status: Literal["moved", "valid", "lost", "won"]
-    moved: tuple[Moved, ...] = ()
-    reasons: tuple[str, ...] = ()
+__all__ = ["Change", "compare", "make_and_compare", "report"]
 
 
 def make_and_compare(

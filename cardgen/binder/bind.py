@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cardgen.binder import lists
+from cardgen.binder.change import Change, changed
 from cardgen.binder.entry import By, Entry
 from cardgen.binder.impose import Side, Stand, impose, paired
 from cardgen.binder.lists import Bound, Section
@@ -27,6 +28,7 @@ _LEAST_MARGIN = 4.0
 """Margin below which a page bears no number [mm]."""
 
 CONTENTS, INDEX, DRAWER, NOTES = "Contents", "Threads and figures", "Drills, wires, bits", "Notes"
+CHANGED = "What the other machine moved"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,7 @@ class Binder:
         self._entries: list[Entry] = []
         self._cards: list[_Bundle] = []
         self._shapes: Counter[Shape] = Counter()
+        self._changes: tuple[Change, ...] = ()
 
     def __len__(self) -> int:
         """Return how many jobs are in it."""
@@ -107,6 +110,10 @@ class Binder:
         self._entries.append(entry)
         self._cards.append(_Bundle(leaves, shape.margin, shape.small))
         self._shapes[shape] += 1
+
+    def tell(self, changes: Sequence[Change]) -> None:
+        """Add a page that tells what another machine did to the jobs."""
+        self._changes = tuple(changes)
 
     def to_bytes(self, title: str, subject: str) -> bytes:
         """Return the binder as a file; nothing can be put in after that.
@@ -177,24 +184,30 @@ class Binder:
 
     def _back(self, paper: Paper, sections: Sequence[Section]) -> list[list[Drawn]]:
         """Return what stands behind the cards, drawn: the lists, and the pages for notes."""
-        made = [
-            [
-                *paper.pages(INDEX, lists.index(paper, sections)),
-                *paper.pages(DRAWER, lists.drawer(paper, sections)),
-            ]
-        ]
+        made = [[page for _, pages in self._lists(paper, sections) for page in pages]]
         if self._style.notes:
             made.append(paper.pages(NOTES, lists.notes(paper, NOTES)) * self._style.notes)
+        return made
+
+    def _lists(self, paper: Paper, sections: Sequence[Section]) -> list[tuple[str, list[Drawn]]]:
+        """Return the lists behind the cards by name, drawn."""
+        made = [
+            (INDEX, paper.pages(INDEX, lists.index(paper, sections))),
+            (DRAWER, paper.pages(DRAWER, lists.drawer(paper, sections))),
+        ]
+        if self._changes:
+            made.append((CHANGED, paper.pages(CHANGED, changed(paper, self._changes))))
         return made
 
     def _after(self, paper: Paper, sections: Sequence[Section]) -> list[tuple[str, int]]:
         """Return the name and the first page of each list behind the cards."""
         at = 1 + sections[-1].jobs[-1].last
-        index = len(paper.pages(INDEX, lists.index(paper, sections)))
-        after = [(INDEX, at), (DRAWER, at + index)]
+        after: list[tuple[str, int]] = []
+        for name, pages in self._lists(paper, sections):
+            after.append((name, at))
+            at += len(pages)
         if self._style.notes:
-            drawer = len(paper.pages(DRAWER, lists.drawer(paper, sections)))
-            after.append((NOTES, at + index + drawer))
+            after.append((NOTES, at))
         return after
 
     def _numbered(self, parts: Sequence[_Part], counts: Sequence[int]) -> list[Section]:

@@ -26,6 +26,7 @@ def bind(arguments: argparse.Namespace) -> int:
     A job that is refused or faulty is left out and named; the exit code is the worst of all.
     """
     from cardgen import bindery
+    from cardgen.machine_change import Change, compare, report
     from cardgen.make import holds, shelve, work
 
     try:
@@ -42,6 +43,7 @@ def bind(arguments: argparse.Namespace) -> int:
     fingerprint = bindery.mark(files, style, machine=arguments.machine, template=arguments.template)
     unchanged = holds(arguments.out, fingerprint)
     binder = bindery.begin(style)
+    changes: list[Change] = []
     show_progress = sys.stderr.isatty()
     count = 0
 
@@ -52,6 +54,8 @@ def bind(arguments: argparse.Namespace) -> int:
             say(f"[{count}/{len(files)}] {file.name}")
         worked = work(file, machine=arguments.machine, template=arguments.template)
         tell(worked.sheets.findings, file)
+        if arguments.machine and (change := compare(file, worked, template=arguments.template)):
+            changes.append(change)
         if worked.sheets.refused:
             say(f"{file}: left out of the binder")
             return REFUSED
@@ -65,6 +69,9 @@ def bind(arguments: argparse.Namespace) -> int:
         return DONE
 
     worst = each(files, one)
+    for line in report(changes):
+        say(line)
+    binder.tell(changes)
     if unchanged:
         return worst
     if not len(binder):
