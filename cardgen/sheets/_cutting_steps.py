@@ -44,7 +44,7 @@ def steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
 
 def _setting(job: Job, plan: Plan) -> list[Step]:
     if plan.method == "flank":
-        towards = "tailstock" if job.thread.hand == "left" else "chuck"
+        towards = "tailstock" if job.outwards else "chuck"
         return [
             Step(
                 f"Swing the compound {plan.feed_deg:g}° from straight in, so that its feed carries "
