@@ -211,6 +211,7 @@ def heat(said: Answers) -> tuple[HeatStep, ...]:
             hardness=said.number(f"{path}.hardness"),
             place=said.places.get(path),
             furnace=said.text(f"{path}.furnace") or "",
+            quench=said.text(f"{path}.quench") or "",
         )
         for path in said.items("heat")
     )
