@@ -105,14 +105,14 @@ def _record_decarb(t: Treatment) -> None:
 
 
 def _record_growth(t: Treatment) -> None:
-    steel, sheet = t.heat, t.sheet
-    if steel is None or "thread.major_diameter" not in sheet:
+    sheet = t.sheet
+    if "thread.major_diameter" not in sheet:
         return
-    row = medium(steel.quench)
+    row = medium(t.quench)
     share = Input(
         float(row["growth"]),
         "",
-        f"table:heat/quench_media {steel.quench}",
+        f"table:heat/quench_media {t.quench}",
         evidence(row["growth_evidence"]),
     )
     mate = t.job.mate

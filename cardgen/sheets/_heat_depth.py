@@ -80,10 +80,15 @@ def record_hardness(t: Treatment, found: Sourced) -> None:
     )
 
 
+def published_limit(t: Treatment, steel: Heat) -> Sourced | None:
+    """Return the published section limit; it holds for the published bath only."""
+    return steel.section_limit if t.quench == steel.quench else None
+
+
 def record_depth(t: Treatment, steel: Heat) -> None:
     """Record the largest section that the quench hardens through, and how that is known."""
     _record_by_composition(t, steel)
-    limit, sheet = steel.section_limit, t.sheet
+    limit, sheet = published_limit(t, steel), t.sheet
     if limit is not None:
         sheet.add(
             "heat.section_limit",
@@ -115,7 +120,7 @@ def _record_by_composition(t: Treatment, steel: Heat) -> None:
     try:
         ideal = ideal_diameter(factors(), composition)
     except OutsideMethodError as outside:
-        if steel.section_limit is None:
+        if published_limit(t, steel) is None:
             t.tell(
                 "How deep it hardens is not published, and cannot be worked out from its "
                 f"composition ({outside}). Try a piece, break it and look.",
@@ -141,7 +146,7 @@ def _record_by_composition(t: Treatment, steel: Heat) -> None:
         basis="standard",
         evidence="read",
     )
-    row = medium(steel.quench)
+    row = medium(t.quench)
     severity = float(row["severity"])
     sheet.add(
         "heat.critical_diameter",
@@ -153,11 +158,11 @@ def _record_by_composition(t: Treatment, steel: Heat) -> None:
             "H": Input(
                 severity,
                 "1/in",
-                f"table:heat/quench_media {steel.quench}",
+                f"table:heat/quench_media {t.quench}",
                 evidence(row["evidence"]),
             ),
         },
         source=_METHOD,
         basis="computed",
-        note=f"still {steel.quench}; the larger figure is for a bath that is well stirred",
+        note=f"still {t.quench}; the larger figure is for a bath that is well stirred",
     )

@@ -8,7 +8,13 @@ from cardgen.core.figure import Input
 from cardgen.rules import heat
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._heat_conflict import spoils
-from cardgen.sheets._heat_depth import as_quenched, record_depth, record_hardness
+from cardgen.sheets._heat_depth import (
+    as_quenched,
+    medium,
+    published_limit,
+    record_depth,
+    record_hardness,
+)
 from cardgen.sheets._heat_glow import glow, glow_source
 from cardgen.sheets._heat_soak import record_heating
 from cardgen.sheets._heat_treatment import (
@@ -38,8 +44,10 @@ def harden(t: Treatment, index: int, step: HeatStep) -> None:
     if at is None:
         return
     t.hardened, t.asked, t.warmths = True, step.hardness, []
+    t.quench = step.quench or steel.quench
     spoils(t, step, float(at.value))
     _record_quench(t, steel, steel.harden, at, step.furnace or "muffle")
+    _check_bath(t, steel)
     _check_section(t, steel)
     _check_hardness(t, steel, step)
     _tell(t, steel, float(at.value))
@@ -100,12 +108,14 @@ def _record_quench(t: Treatment, steel: Heat, published: Sourced, at: Input, fur
             note="books differ by 100 °C in the names of glow colours; judge in shade",
         )
     record_heating(t, temperature, furnace)
+    usual = t.quench == steel.quench
     sheet.add(
         "heat.quench",
-        steel.quench,
-        source=steel.quench_source,
+        t.quench,
+        source=steel.quench_source if usual else "the job",
         basis="data",
         evidence="read",
+        note="" if usual else f"the steel's data say {steel.quench}",
     )
     record_depth(t, steel)
     reached = as_quenched(t)
@@ -142,6 +152,23 @@ def _record_austenite(t: Treatment) -> None:
         )
 
 
+def _check_bath(t: Treatment, steel: Heat) -> None:
+    """Say what comes of another bath than the steel's own."""
+    own, asked = (float(medium(name)["severity"]) for name in (steel.quench, t.quench))
+    if asked > own:
+        t.sheet.warn(
+            "heat.fierce_quench",
+            f"{t.quench.capitalize()} quenches {t.title} harder than the {steel.quench} that its "
+            "data name: it may crack and warp. Use it for plain, even sections only.",
+        )
+    elif asked < own:
+        t.sheet.warn(
+            "heat.mild_quench",
+            f"{t.quench.capitalize()} quenches {t.title} more mildly than the {steel.quench} that "
+            "its data name: it may stay soft. Try a piece with a file.",
+        )
+
+
 def _check_section(t: Treatment, steel: Heat) -> None:
     sheet = t.sheet
     if "heat.section_limit" not in sheet:
@@ -150,8 +177,8 @@ def _check_section(t: Treatment, steel: Heat) -> None:
     through, end = limit.number, limit.number if limit.high is None else limit.high
     if section <= through:
         return
-    said = f"{steel.quench} hardens {t.title} through to {floor(through)} mm"
-    if steel.section_limit is not None:
+    said = f"{t.quench} hardens {t.title} through to {floor(through)} mm"
+    if published_limit(t, steel) is not None:
         if section > end:
             skin = f", and the skin up to {end:g} mm" if end > through else ""
             _refuse_section(t, section, said + skin)
@@ -166,8 +193,8 @@ def _check_section(t: Treatment, steel: Heat) -> None:
     else:
         sheet.warn(
             "heat.hard_skin",
-            f"{said[0].upper()}{said[1:]} in a still bath and to {floor(end)} mm in one that is well "
-            f"stirred: the core of {section:.1f} mm may stay soft and tough.",
+            f"{said[0].upper()}{said[1:]} in a still bath and to {floor(end)} mm in one that is "
+            f"well stirred: the core of {section:.1f} mm may stay soft and tough.",
         )
 
 
@@ -189,7 +216,7 @@ def _check_hardness(t: Treatment, steel: Heat, step: HeatStep) -> None:
     if step.hardness > top:
         t.sheet.refuse(
             "heat.hardness_not_reached",
-            f"{hrc(step.hardness)} is asked; {t.title} quenched in {steel.quench} reaches "
+            f"{hrc(step.hardness)} is asked; {t.title} quenched in {t.quench} reaches "
             f"{_range(reached)} at best. Ask for less, or take a steel with more carbon, "
             "such as o1 or w1.",
         )
@@ -219,10 +246,10 @@ def _tell(t: Treatment, steel: Heat, temperature: float) -> None:
         "oil": "Quench under the oil's surface and keep moving",
         "water": "Quench upright in water at room temperature and keep moving",
         "brine": "Quench upright in brine and keep moving",
-    }.get(steel.quench, f"Quench in {steel.quench}")
+    }[t.quench]
     preheat = steel_note(t)
     t.tell(
-        f"Harden {degrees(temperature)}, {steel.quench}. {name.capitalize() + '. ' if name else ''}"
+        f"Harden {degrees(temperature)}, {t.quench}. {name.capitalize() + '. ' if name else ''}"
         f"A furnace brings it to heat in about {warm}; soak {soak}. {stir}.{reached}{preheat}",
         "harden",
         steel.quench_source,

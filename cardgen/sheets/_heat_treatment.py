@@ -107,6 +107,8 @@ class Treatment:
         Hardness that the last quench was asked to give [HRC].
     warmths
         Heats below red since the last quench.
+    quench
+        Bath of the last quench; empty before there is one.
     finishes
         Finishes put on so far, each with the heat that it stands [degC].
     """
@@ -117,6 +119,7 @@ class Treatment:
     hardened: bool = False
     asked: float | None = None
     warmths: list[Warmth] = field(default_factory=list)
+    quench: str = ""
     finishes: list[tuple[str, float]] = field(default_factory=list)
 
     @property
@@ -182,7 +185,7 @@ class Treatment:
         if not self.rows:
             return "an unknown hardness (no tempering rows are published for it)"
         hottest, softest = self.rows[-1]
-        return f"less than {hrc(softest)} (the last published row is {degrees(hottest)})"
+        return f"less than {hrc(softest)}, that of the last published row at {degrees(hottest)}"
 
     @property
     def ruling(self) -> Warmth | None:

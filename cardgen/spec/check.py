@@ -184,6 +184,10 @@ def _heat(said: Answers) -> None:
                 f"a hardness is asked of the step {step}",
                 "hardness only with harden or temper",
             )
+        if step not in ("harden", None) and said.written(f"{path}.quench"):
+            said.fault(
+                f"{path}.quench", f"a quench is asked of the step {step}", "quench only with harden"
+            )
         if step == "cold-blue" and said.written(f"{path}.temperature"):
             said.fault(
                 f"{path}.temperature",

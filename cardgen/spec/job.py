@@ -186,6 +186,8 @@ class HeatStep:
         Rockwell C asked for after this step; ``None`` if not stated.
     furnace
         What it is heated in: ``muffle``, ``oven`` or ``fan-oven``; empty for the usual one.
+    quench
+        Bath of a hardening: ``water``, ``brine``, ``oil`` or ``air``; empty for the steel's own.
     """
 
     step: HeatWord
@@ -194,6 +196,7 @@ class HeatStep:
     hardness: float | None
     place: Place | None
     furnace: str = ""
+    quench: str = ""
 
 
 @dataclass(frozen=True, slots=True)

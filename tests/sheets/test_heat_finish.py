@@ -136,3 +136,16 @@ def test_furnace_of_the_step() -> None:
     still = heated(HARDEN, TEMPER).number("heat.temper_heating_time")
     fan = heated(HARDEN, replace(TEMPER, furnace="fan-oven")).number("heat.temper_heating_time")
     assert fan < still
+
+
+def test_another_bath_than_the_steel_s_own() -> None:
+    """C45 in oil: by composition, half martensite to a few mm only; O1 in water may crack."""
+    oil = heated(replace(HARDEN, quench="oil"), TEMPER)
+    assert "heat.mild_quench" in warnings(oil)
+    assert "heat.section_too_thick" in refusals(oil)
+    assert oil.number("heat.section_limit") < 5
+    assert oil["heat.quench"].value == "oil"
+    water = heated(replace(HARDEN, quench="water"), step("temper", 230, 3600), screw="o1")
+    assert "heat.fierce_quench" in warnings(water)
+    assert "heat.section_limit" not in water
+    check_ledger(oil)

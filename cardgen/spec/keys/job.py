@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from cardgen.spec.keys.material import QUENCHES
 from cardgen.spec.keys.words import (
     FILE,
     FORMS,
@@ -163,6 +164,7 @@ _HEAT_STEP = Keys(
         ),
         "time": Key(Measure("time", 1, 360000), "Time at heat; from practice if not stated."),
         "hardness": Key(Measure("hardness", 10, 70), "Rockwell C hardness after this step."),
+        "quench": Key(Word(QUENCHES), "With harden: the bath; that of the steel's data if absent."),
         "furnace": Key(
             Word(FURNACES),
             "What it is heated in; a muffle for red heats and a still oven for the rest if absent.",
