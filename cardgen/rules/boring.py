@@ -9,14 +9,9 @@ angles in rad, forces in N, stresses in MPa.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import asin, atan, hypot, inf, pi, sqrt, tan
+from math import asin, hypot, sqrt
 
 from cardgen.rules.beam import bending_stress, combined_stress, second_moment, torsion_stress
-from cardgen.rules.sweep import Clearances
-from cardgen.rules.tool import Nose, Side, normal_to_edge
-
-_PLACES = 33
-"""Points looked at along an edge, and below each of them."""
 
 
 def largest_bar(bore: float, room: float, travel: float, bit: float) -> float:
@@ -77,76 +72,6 @@ def heel_relief(heel: float) -> float:
     leans by half of it; any less relief and the heel touches before the edge does.
     """
     return heel / 2
-
-
-def wall_closing(flank: float, heel: float) -> float:
-    """Return how a slanted wall closes in on the side below its edge, as a tangent.
-
-    Below the edge the blade's side lies farther from the axis than the edge does, where the
-    groove is narrower: by ``(r - x) tan(a)`` at the depth ``y``, and ``(r - x) / y = tan(t / 2)``
-    at an angle ``t`` round the bore.
-    """
-    return tan(flank) * tan(heel / 2)
-
-
-def lean_leading(lead: float, bore: float, flank: float, heel: float) -> float:
-    """Return the lean that a leading side must outlean: the steepest helix, at the bore [rad]."""
-    return atan(lead / (pi * bore) + wall_closing(flank, heel))
-
-
-def lean_trailing(lead: float, root: float, flank: float, heel: float) -> float:
-    """Return the lean that is left of the wall on the trailing side, at the root [rad]."""
-    return atan(lead / (pi * root) - wall_closing(flank, heel))
-
-
-def least_clearances(nose: Nose, root: float, crest: float, lead: float) -> Clearances:
-    """Return the least clearance between a level, flat-faced tool and the nut's groove.
-
-    Every point of both sides and of the end is carried along the helix to the axial plane and
-    compared with the groove that the edges leave there.
-
-    Parameters
-    ----------
-    nose
-        The ground tool, without tilt or rake.
-    root, crest
-        Radii of the bottom of the groove and of the bore [mm].
-    lead
-        Axial travel in one turn [mm].
-
-    Returns
-    -------
-    Clearances
-        Square to the edge [rad]; negative where the tool would rub. The end's holds from the
-        first touch of the bore on.
-    """
-    heel = heel_angle(nose.height, 2 * crest)
-    return Clearances(
-        leading=_side(nose, nose.leading, -1.0, root, crest, lead),
-        trailing=_side(nose, nose.trailing, 1.0, root, crest, lead),
-        end=nose.end_relief - heel_relief(heel),
-    )
-
-
-def _side(nose: Nose, side: Side, sign: float, root: float, crest: float, lead: float) -> float:
-    p, slope = lead / (2 * pi), max(tan(side.angle), 0.0)
-    ground = normal_to_edge(side.relief, side.angle)
-    least = inf
-    for k in range(_PLACES):
-        x = crest + (root - crest) * k / (_PLACES - 1)
-        edge = nose.tip_width / 2 + (root - x) * tan(side.angle)
-        # At the shank's side of a place the blade ends where its end relief has run back.
-        deepest = min(nose.height, sqrt(root**2 - x**2))
-        if nose.end_relief > 0:
-            deepest = min(deepest, (root - x) / tan(nose.end_relief))
-        for j in range(1, _PLACES):
-            y = max(deepest * j / (_PLACES - 1), 1e-6)
-            radius, turned = hypot(x, y), asin(y / hypot(x, y))
-            wall = nose.tip_width / 2 + max(root - radius, 0.0) * slope
-            # The relief with which this place would just touch the wall.
-            touching = atan((edge - sign * p * turned - wall) / y)
-            least = min(least, ground - normal_to_edge(touching, side.angle))
-    return least
 
 
 @dataclass(frozen=True, slots=True)

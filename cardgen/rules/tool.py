@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan, atan2, cos, pi, sin, sqrt, tan
+from math import atan, atan2, cos, pi, sin, tan
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +62,11 @@ class Nose:
     tilt: float
     length: float
     height: float
+
+    @property
+    def height_left(self) -> float:
+        """Height of the blade where it joins the shank, under a face that falls away [mm]."""
+        return self.height - self.length * tan(self.rake)
 
     @property
     def shank_width(self) -> float:
@@ -222,27 +227,6 @@ def corner_radius_largest(tip: float, near: float, far: float) -> float:
     0.1443
     """
     return tip / (tan(pi / 4 - near / 2) + tan(pi / 4 - far / 2))
-
-
-def face_length(root: float, crest: float, rake: float) -> float:
-    """Return the length of edge on the face between the radii of root and crest [mm].
-
-    With rake the face falls away below the axis, so that it meets the crest's radius farther on
-    than the depth of the thread.
-    """
-    return sqrt(crest**2 - (root * sin(rake)) ** 2) - root * cos(rake)
-
-
-def face_angle(flank: float, tilt: float, root: float, crest: float, rake: float) -> float:
-    """Return the angle to grind on the face for a flank of the axial section [rad].
-
-    Tipped to the helix the groove is seen narrower, ``tan(an) = tan(a) cos(tilt)``; on a raked
-    face the same width spreads over a longer edge. With rake the helix also shifts both flanks
-    alike, by the travel in the small turn between the points of one edge; that leaves their
-    sum and is not corrected.
-    """
-    depth = crest - root
-    return atan(tan(flank) * cos(tilt) * depth / face_length(root, crest, rake))
 
 
 def clearance_between(usual: float, least: float, step: float) -> Sequence[float]:

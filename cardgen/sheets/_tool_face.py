@@ -1,15 +1,13 @@
-"""Figures of the tool's face: setting, width of the tip, rake, end relief, included angle."""
+"""Figures of the tool's setting, its rake and its end."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from math import cos, degrees, radians
+from math import degrees
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.rules import boring
-from cardgen.rules import tool as rule
+from cardgen.rules.helicoid import Groove
 from cardgen.sheets._constants import constant
-from cardgen.sheets._tool_grind import Groove
 from cardgen.sheets._tool_tables import PRACTICE, end_relief
 from cardgen.spec.job import Job
 
@@ -73,126 +71,13 @@ def setting(job: Job, sheet: Sheet) -> None:
     )
 
 
-def tip_width(sheet: Sheet) -> None:
-    """Record the width of the tip, with the limits that the groove's own limits allow."""
-    tilt = radians(sheet.number("tool.tilt")) if "tool.tilt" in sheet else 0.0
-    tipped = {"t": sheet.ref("tool.tilt")} if tilt else {}
-    turned = " cos(t)" if tilt else ""
-    if sheet.internal:
-        nut_tip_width(sheet)
-        return
-    pitch, minor = sheet["thread.pitch_diameter"], sheet["thread.minor_diameter"]
-    flanks = [radians(sheet.number(f"thread.{side}_flank")) for side in ("leading", "trailing")]
-    if None in (pitch.low, pitch.high, minor.low, minor.high) or not any(flanks):
-        groove = sheet["thread.groove_width"]
-        sheet.add(
-            "tool.tip_width",
-            groove.number * cos(tilt),
-            low=None if groove.low is None else groove.low * cos(tilt),
-            high=None if groove.high is None else groove.high * cos(tilt),
-            formula=f"S{turned}",
-            inputs={"S": sheet.ref("thread.groove_width"), **tipped},
-            source="Navy training manual (tpub 14345): edge of a square-thread tool half the pitch",
-            basis="handbook",
-            evidence="read",
-            note="limits: those of the groove",
-        )
-        return
-    d2 = (sheet.low("thread.pitch_diameter"), sheet.high("thread.pitch_diameter"))
-    d3 = (sheet.low("thread.minor_diameter"), sheet.high("thread.minor_diameter"))
-
-    def width(pitch_diameter: float, root: float) -> float:
-        across = rule.tip_width(sheet.number("thread.pitch"), pitch_diameter, root, *flanks)
-        return across * cos(tilt)
-
-    def limit(number: Input) -> float:
-        return float(number.value)
-
-    root = sheet.number("thread.blank_diameter") - 2 * sheet.number("thread.depth")
-    sheet.add(
-        "tool.tip_width",
-        width((limit(d2[0]) + limit(d2[1])) / 2, root),
-        low=max(width(limit(d2[1]), limit(d3[0])), 0.0),
-        high=width(limit(d2[0]), limit(d3[1])),
-        formula=f"(P / 2 - ((E1 + E2) / 2 - (db - 2 h)) / 2 (tan(a1) + tan(a2))){turned}",
-        inputs={
-            "P": sheet.ref("thread.pitch"),
-            "E1": d2[0],
-            "E2": d2[1],
-            "db": sheet.ref("thread.blank_diameter"),
-            "h": sheet.ref("thread.depth"),
-            "a1": sheet.ref("thread.leading_flank"),
-            "a2": sheet.ref("thread.trailing_flank"),
-            **tipped,
-        },
-        source="geometry of the groove",
-        basis="computed",
-        note=(
-            "brings the pitch diameter to the middle of its limits at full depth; between the"
-            " limits there is a depth that brings pitch and root diameter into theirs"
-        ),
-    )
-
-
-def nut_tip_width(sheet: Sheet) -> None:
-    """Record the same for a nut: its groove narrows outwards, and its root may have no limit."""
-    pitch, root = sheet["thread.pitch_diameter"], sheet["thread.major_diameter"]
-    flanks = [radians(sheet.number(f"thread.{side}_flank")) for side in ("leading", "trailing")]
-    if pitch.low is None or pitch.high is None or not any(flanks):
-        groove = sheet["thread.groove_width"]
-        low, high = groove.low, groove.high
-        if low is None or high is None:
-            return
-        sheet.add(
-            "tool.tip_width",
-            (low + high) / 2,
-            low=low,
-            high=high,
-            formula="(S1 + S2) / 2",
-            inputs={
-                "S1": sheet.low("thread.groove_width"),
-                "S2": sheet.high("thread.groove_width"),
-            },
-            source="geometry of the groove",
-            basis="computed",
-            note="limits: those of the nut's groove",
-        )
-        return
-
-    def width(pitch_diameter: float, at: float) -> float:
-        return rule.tip_width(sheet.number("thread.pitch"), at, pitch_diameter, *flanks)
-
-    shallowest = root.number if root.low is None else root.low
-    deepest = root.number if root.high is None else root.high
-    sheet.add(
-        "tool.tip_width",
-        width((pitch.low + pitch.high) / 2, root.number),
-        low=max(width(pitch.low, deepest), 0.0),
-        high=width(pitch.high, shallowest),
-        formula="P / 2 - (db + 2 h - (E1 + E2) / 2) / 2 (tan(a1) + tan(a2))",
-        inputs={
-            "P": sheet.ref("thread.pitch"),
-            "db": sheet.ref("thread.blank_diameter"),
-            "h": sheet.ref("thread.depth"),
-            "E1": sheet.low("thread.pitch_diameter"),
-            "E2": sheet.high("thread.pitch_diameter"),
-            "a1": sheet.ref("thread.leading_flank"),
-            "a2": sheet.ref("thread.trailing_flank"),
-        },
-        source="geometry of the groove",
-        basis="computed",
-        note="brings the pitch diameter to the middle of its limits at full depth",
-    )
-
-
 def face(job: Job, sheet: Sheet, groove: Groove) -> None:
-    """Record rake, end relief and the included angle."""
+    """Record rake and end relief."""
     rake = job.work.material.cutting.rake_deg
     chosen = rake.value if rake.low is None else rake.low
     if sheet.internal:
         _flat_face(sheet)
         _end_relief(job, sheet, groove)
-        _included(sheet, groove, 0.0)
         return
     sheet.add(
         "tool.rake",
@@ -210,7 +95,6 @@ def face(job: Job, sheet: Sheet, groove: Groove) -> None:
         ),
     )
     _end_relief(job, sheet, groove)
-    _included(sheet, groove, chosen)
 
 
 def _flat_face(sheet: Sheet) -> None:
@@ -227,7 +111,7 @@ def _flat_face(sheet: Sheet) -> None:
 
 def _end_relief(job: Job, sheet: Sheet, groove: Groove) -> None:
     """Record the end relief; in a bore it must also clear the curve under the point."""
-    relief = end_relief(job.work.material.group, groove.steepest_deg)
+    relief = end_relief(job.work.material.group, degrees(groove.steepest))
     if not groove.internal:
         sheet.add(
             "tool.end_relief",
@@ -259,57 +143,3 @@ def _end_relief(job: Job, sheet: Sheet, groove: Groove) -> None:
         basis="computed",
         note="the foot lies on the curve of the bore with half the angle that it reaches round it",
     )
-
-
-def _included(sheet: Sheet, groove: Groove, chosen: float) -> None:
-    """Record the angle between the flanks as it is ground on the face."""
-    tipped = "tool.tilt" in sheet
-    expression, inputs = ground_flank(sheet)
-    tilt = radians(sheet.number("tool.tilt")) if tipped else 0.0
-    angles = [
-        rule.face_angle(flank, tilt, groove.root, groove.crest, radians(chosen))
-        for flank in (groove.leading, groove.trailing)
-    ]
-    sheet.add(
-        "tool.included_angle_normal" if tipped else "tool.included_angle",
-        degrees(sum(angles)),
-        formula=f"{expression('a1')} + {expression('a2')}",
-        inputs={
-            "a1": sheet.ref("thread.leading_flank"),
-            "a2": sheet.ref("thread.trailing_flank"),
-            **inputs,
-        },
-        source=_GEOMETRY,
-        basis="computed",
-        note=_included_note(groove, chosen, tipped),
-    )
-
-
-def _included_note(groove: Groove, rake_deg: float, tipped: bool) -> str:
-    if groove.parallel:
-        return "sides parallel"
-    if tipped:
-        return "ground on the face of a tipped tool, narrower than the thread's own angle"
-    if rake_deg:
-        return "on the raked face, narrower than the thread's own angle"
-    return "a flat face level with the axis cuts its own angle"
-
-
-def ground_flank(sheet: Sheet) -> tuple[Callable[[str], str], Mapping[str, Input]]:
-    """Return how to write the angle on the face for a flank's symbol, and what that needs."""
-    inputs: dict[str, Input] = {}
-    turned = longer = ""
-    if "tool.tilt" in sheet:
-        inputs["t"] = sheet.ref("tool.tilt")
-        turned = " cos(t)"
-    if sheet.number("tool.rake") > 0:
-        inputs["g"] = sheet.ref("tool.rake")
-        inputs["d"] = sheet.ref("thread.major_diameter")
-        inputs["d3"] = sheet.ref("thread.minor_diameter")
-        edge = "(sqrt((d / 2)^2 - (d3 / 2 * sin(g))^2) - d3 / 2 * cos(g))"
-        longer = f" (d - d3) / 2 / {edge}"
-
-    def written(symbol: str) -> str:
-        return f"atan(tan({symbol}){turned}{longer})" if inputs else symbol
-
-    return written, inputs

@@ -4,45 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import atan, cos, degrees, radians, tan
+from functools import lru_cache
+from math import atan, degrees, radians, sqrt, tan
 
 from cardgen.core.figure import Sheet
 from cardgen.rules import boring
 from cardgen.rules import tool as rule
+from cardgen.rules.clearance import Clearances, least_clearances, side_touch, solid
+from cardgen.rules.helicoid import Groove, Straight, straight_edge
 from cardgen.rules.tool import Nose, Side
 from cardgen.sheets._constants import value
 from cardgen.sheets._tool_tables import PRACTICE, working_clearance
 from cardgen.spec.job import Job
 
 
-@dataclass(frozen=True, slots=True)
-class Groove:
-    """What the tool must cut; leading and trailing as the tool's sides. Lengths mm, angles rad.
-
-    ``root`` and ``crest`` are the radii to which the point and the surface of the work reach: in a
-    nut the root is the larger.
-    """
-
-    lead: float
-    root: float
-    crest: float
-    leading: float
-    trailing: float
-    internal: bool = False
-
-    @property
-    def parallel(self) -> bool:
-        """Whether both flanks stand square to the axis."""
-        return self.leading == 0 and self.trailing == 0
-
-    @property
-    def steepest_deg(self) -> float:
-        """The larger flank angle [deg]."""
-        return degrees(max(self.leading, self.trailing))
-
-
-def groove_of(job: Job, sheet: Sheet) -> Groove:
-    """Return the groove as the tool sees it.
+def groove_of(job: Job, sheet: Sheet, width: float) -> Groove:
+    """Return the groove as the tool sees it, its bottom so wide in the axial section.
 
     The thread's own leading flank faces the end on which the nut starts, taken to be the
     tailstock's; it is the groove's flank at the chuck side. In a nut, whose ridges lie in the
@@ -62,76 +39,102 @@ def groove_of(job: Job, sheet: Sheet) -> Groove:
         crest=minor if internal else major,
         leading=chuck if chuck_leads else tailstock,
         trailing=tailstock if chuck_leads else chuck,
-        internal=internal,
+        width=width,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """The edges to grind on the face, straight, for one groove.
+
+    Attributes
+    ----------
+    leading, trailing
+        Both edges, as they stand for the section of the groove's helicoid with the face.
+    """
+
+    leading: Straight
+    trailing: Straight
+
+    @property
+    def tip(self) -> float:
+        """Width across the point [mm]."""
+        return self.leading.half + self.trailing.half
+
+
+def face_of(groove: Groove, rake: float, tilt: float) -> Face:
+    """Return the edges of a face with a rake, tipped by a tilt."""
+    return Face(*(straight_edge(groove, sign, rake, tilt) for sign in (-1.0, 1.0)))
 
 
 @dataclass(frozen=True, slots=True)
 class Grind:
     """All that is settled about a tool but its blank and its working clearance.
 
-    Lengths in mm, angles in rad. ``heel`` is how far round a nut's bore the blade's foot lies,
-    ``end_relief_usual`` the end relief for the material alone.
+    Lengths in mm, angles in rad. ``end_relief_usual`` is the end relief for the material alone,
+    ``corner`` the radius of the rounded corners, 0 for sharp ones.
     """
 
     groove: Groove
-    tip: float
+    face: Face
     rake: float
     end_relief: float
     tilt: float
-    heel: float = 0.0
+    corner: float = 0.0
     end_relief_usual: float = 0.0
 
-    def face_angle(self, flank: float) -> float:
-        """Return the angle to grind on the face for a flank of the groove."""
-        groove = self.groove
-        return rule.face_angle(flank, self.tilt, groove.root, groove.crest, self.rake)
+    @property
+    def tip(self) -> float:
+        """Width across the point [mm]."""
+        return self.face.tip
 
-    def plan_angle(self, flank: float) -> float:
+    @property
+    def as_drawn(self) -> bool:
+        """Whether the face is level and flat, so that it bears the axial section itself."""
+        return not self.tilt and not self.rake
+
+    @property
+    def plain(self) -> bool:
+        """Whether the wall leans least at root and crest, at the edge: by the lead angle there."""
+        return self.as_drawn and not self.groove.internal
+
+    def plan_angle(self, sign: float) -> float:
         """Return the angle of a side's edge as seen square on to the blank's top."""
-        if self.groove.parallel:
-            return -radians(value(PRACTICE, "back_taper"))
-        return atan(tan(self.face_angle(flank)) / cos(self.rake))
+        edge = self.face.leading if sign < 0 else self.face.trailing
+        taper = radians(value(PRACTICE, "back_taper")) if self.groove.parallel else 0.0
+        return atan(edge.slope) - taper
 
-    def lean_leading(self) -> float:
-        """Return how far the wall on the leading side leans, where the helix is steepest."""
-        groove = self.groove
-        if groove.internal:
-            return boring.lean_leading(groove.lead, 2 * groove.crest, groove.leading, self.heel)
-        flank = self._seen(groove.leading)
-        return rule.wall_lean(groove.lead, groove.root, self.tilt, self.tip / 2, flank)
-
-    def lean_trailing(self) -> float:
-        """Return how far the wall on the trailing side leans, where the helix is flattest."""
-        groove = self.groove
-        if groove.internal:
-            return boring.lean_trailing(groove.lead, 2 * groove.root, groove.trailing, self.heel)
-        flank = self._seen(groove.trailing)
-        half = self.tip / 2 + (groove.crest - groove.root) * tan(flank)
-        return rule.wall_lean(groove.lead, groove.crest, self.tilt, half, flank)
-
-    def _seen(self, flank: float) -> float:
-        return atan(tan(flank) * cos(self.tilt))
+    def touching(self, blank: float, sign: float) -> float:
+        """Return the relief at which a side just touches the groove, its corners sharp or round."""
+        if self.plain:
+            at = self.groove.root if sign < 0 else self.groove.crest
+            return -sign * rule.wall_lean(self.groove.lead, at)
+        return _touching(self, blank, sign)
 
     def blade_length(self, blank: float) -> float:
-        """Return the length to grind: clear of the crest, and beyond the end relief's run."""
-        over_depth = abs(self.groove.crest - self.groove.root) + value(PRACTICE, "beyond_depth")
-        over_end = blank * tan(self.end_relief) + value(PRACTICE, "beyond_end_relief")
-        return max(over_depth, over_end)
+        """Return the length to grind: clear of the crest, and beyond the end relief's run.
+
+        In a nut the foot reaches the crest farther back than the face does.
+        """
+        groove, beyond = self.groove, value(PRACTICE, "beyond_end_relief")
+        over_depth = abs(groove.crest - groove.root) + value(PRACTICE, "beyond_depth")
+        over_end = blank * tan(self.end_relief) + beyond
+        if not groove.internal:
+            return max(over_depth, over_end)
+        foot = groove.root - sqrt(max(groove.crest**2 - blank**2, 0.0)) + beyond
+        return max(over_depth, over_end, foot)
 
     def nose(self, blank: float, clearance: float) -> Nose:
         """Return the ground nose on a blank, with a working clearance."""
-        groove = self.groove
+        leading, trailing = (self.touching(blank, sign) + clearance for sign in (-1.0, 1.0))
+        return self.with_reliefs(blank, leading, trailing)
+
+    def with_reliefs(self, blank: float, leading: float, trailing: float) -> Nose:
+        """Return the nose on a blank, its sides relieved so much."""
         return Nose(
             tip_width=self.tip,
-            leading=Side(
-                self.plan_angle(groove.leading),
-                rule.relief_leading(self.lean_leading(), clearance),
-            ),
-            trailing=Side(
-                self.plan_angle(groove.trailing),
-                rule.relief_trailing(self.lean_trailing(), clearance),
-            ),
+            leading=Side(self.plan_angle(-1.0), leading),
+            trailing=Side(self.plan_angle(1.0), trailing),
             end_relief=self.end_relief,
             rake=self.rake,
             tilt=self.tilt,
@@ -139,9 +142,13 @@ class Grind:
             height=blank,
         )
 
+    def swept(self, nose: Nose) -> Clearances:
+        """Return the clearances of a nose, its corners sharp or round."""
+        return least_clearances(nose, self.groove, self.corner)
+
     def clearances(self) -> Sequence[float]:
         """Return the working clearances to try, the usual one first."""
-        usual, least = working_clearance(self.groove.steepest_deg)
+        usual, least = working_clearance(degrees(self.groove.steepest))
         step = value(PRACTICE, "clearance_step")
         tried = rule.clearance_between(usual.value_deg, least.value_deg, step)
         return [radians(clearance) for clearance in tried]
@@ -158,8 +165,9 @@ class Grind:
             return self
         heel = boring.heel_angle(blank, 2 * self.groove.crest)
         clear = radians(value(PRACTICE, "heel-clear"))
-        relief = max(self.end_relief_usual, boring.heel_relief(heel) + clear)
-        return replace(self, heel=heel, end_relief=relief)
+        return replace(
+            self, end_relief=max(self.end_relief_usual, boring.heel_relief(heel) + clear)
+        )
 
     def can_be_ground(self, blank: float) -> bool:
         """Whether a blank is wide enough, and low enough to leave a foot under the blade."""
@@ -173,3 +181,14 @@ class Grind:
     def foot_least(self) -> float:
         """The thinnest foot that is ground [mm]."""
         return value(PRACTICE, "foot_least") * self.tip
+
+
+@lru_cache(maxsize=64)
+def _touching(grind: Grind, blank: float, sign: float) -> float:
+    """Return the relief of the touch, which no clearance changes: it is asked for many times."""
+    upright = grind.with_reliefs(blank, 0.0, 0.0)
+    corners = {0.0, grind.corner} if grind.groove.internal else {0.0}
+    return max(
+        side_touch(solid(upright, grind.groove, corner), sign, grind.groove.crest).relief
+        for corner in corners
+    )

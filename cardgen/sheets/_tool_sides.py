@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from math import degrees
+from math import atan, degrees
 
-from cardgen.core.figure import Input, Sheet, weakest
+from cardgen.core.figure import Sheet, weakest
 from cardgen.rules import tool as rule
-from cardgen.rules.sweep import Clearances
+from cardgen.rules.clearance import Clearances, form_error, hollow, solid
 from cardgen.rules.tool import Nose
 from cardgen.sheets._constants import constant, source
-from cardgen.sheets._tool_face import ground_flank
 from cardgen.sheets._tool_grind import Grind
 from cardgen.sheets._tool_tables import PRACTICE, working_clearance
 from cardgen.spec.job import Job
 
 _GEOMETRY = "geometry of the helix"
-_FLANKS = {"leading": "a1", "trailing": "a2"}
+_PLACES = 9
+"""Decimals of a form error that are not a computer's own rounding [mm]."""
+_SURFACES = {
+    "leading": "leading side",
+    "trailing": "trailing side",
+    "end": "end",
+    "corners": "rounded corner",
+}
 
 
 def side_reliefs(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
-    """Record working clearance, the reliefs of both sides and, for slanted ones, of the rest."""
-    usual, least = working_clearance(grind.groove.steepest_deg)
+    """Record working clearance and the reliefs of both sides."""
+    usual, least = working_clearance(degrees(grind.groove.steepest))
     # Back from radians to the table's own round number.
     clearance_deg = round(degrees(grind.best_clearance(job.tool.blank)), 9)
     full = clearance_deg == usual.value_deg
@@ -46,63 +51,38 @@ def side_reliefs(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
     )
     _relief(job, sheet, grind, nose, "leading")
     _relief(job, sheet, grind, nose, "trailing")
-    for name, side in (("leading", nose.leading), ("trailing", nose.trailing)):
-        if side.angle > 0:
-            plan, inputs = _plan_angle(sheet)
-            symbol = _flank_symbol(job, name)
-            sheet.add(
-                f"tool.rest_{name}",
-                degrees(rule.normal_to_edge(side.relief, side.angle)),
-                formula=f"atan(tan(k) cos({plan(symbol)}))",
-                inputs={"k": sheet.ref(f"tool.relief_{name}"), **_flank(sheet, symbol), **inputs},
-                source="geometry of a slanted edge",
-                basis="computed",
-                note="square to the edge, as the grinder's rest is tipped",
-            )
 
 
 def _relief(job: Job, sheet: Sheet, grind: Grind, nose: Nose, name: str) -> None:
-    """Record one side's relief: from the lead angle at the root leading, at the crest trailing."""
+    """Record one side's relief: what just touches, and the clearance beyond it."""
     leading = name == "leading"
-    place, angle = ("minor", "phi3") if leading else ("major", "phi1")
     side = nose.leading if leading else nose.trailing
-    flank = grind.groove.leading if leading else grind.groove.trailing
-    inputs: dict[str, Input] = {
-        angle: sheet.ref(f"thread.lead_angle_{place}"),
-        "c": sheet.ref("tool.clearance_working"),
-    }
-    lean = angle
-    if grind.tilt:
-        inputs["t"] = sheet.ref("tool.tilt")
-        lean = f"{angle} - t"
-        if flank:
-            # The edge stands off the axis's level, where the slanted wall opens to the crest.
-            inputs["w"] = sheet.ref("tool.tip_width")
-            inputs["d3"] = sheet.ref("thread.minor_diameter")
-            symbol = "a1" if leading == (sheet["tool.leading_side"].value == "chuck") else "a2"
-            inputs |= _flank(sheet, symbol)
-            half, diameter = "w / 2", "d3"
-            if not leading:
-                inputs["d"] = sheet.ref("thread.major_diameter")
-                half, diameter = f"(w / 2 + (d - d3) / 2 * tan({symbol}) cos(t))", "d"
-            opening = (
-                f"{half} sin(t) tan({symbol}) cos(t) cos({angle})"
-                f" / ({diameter} / 2 * cos({angle} - t))"
-            )
-            lean = f"atan(tan({angle} - t) - {opening})"
-    if grind.groove.internal and flank:
-        # Below the edge the side lies farther out, where the nut's groove is narrower.
-        symbol = _flank_symbol(job, name)
-        inputs |= {"th": sheet.ref("tool.heel_angle"), **_flank(sheet, symbol)}
-        sign = "+" if leading else "-"
-        lean = f"atan(tan({angle}) {sign} tan({symbol}) tan(th / 2))"
+    clearance = {"c": sheet.ref("tool.clearance_working")}
+    if grind.plain:
+        place, angle = ("minor", "phi3") if leading else ("major", "phi1")
+        formula = f"{angle} + c" if leading else f"c - {angle}"
+        inputs = {angle: sheet.ref(f"thread.lead_angle_{place}"), **clearance}
+    else:
+        formula = (
+            "method: the least relief with which no point of this side meets the wall that the"
+            " edges leave, plus c"
+        )
+        angles = ("tool.tilt", "tool.rake", "tool.end_relief", f"tool.flank_{name}")
+        inputs = {
+            "L": sheet.ref("thread.lead"),
+            "d": sheet.ref("thread.major_diameter"),
+            "d3": sheet.ref("thread.minor_diameter"),
+            "B": sheet.ref("tool.blank"),
+            **{id.partition(".")[2]: sheet.ref(id) for id in angles if id in sheet},
+            **clearance,
+        }
     note = ""
     if not leading and side.relief < 0:
         note = "negative: this side leans out below its edge, because the groove runs away from it"
     sheet.add(
         f"tool.relief_{name}",
         degrees(side.relief),
-        formula=f"{lean} + c" if leading else f"c - ({lean})" if grind.tilt else f"c - {lean}",
+        formula=formula,
         inputs=inputs,
         source=_GEOMETRY,
         basis="computed",
@@ -110,23 +90,13 @@ def _relief(job: Job, sheet: Sheet, grind: Grind, nose: Nose, name: str) -> None
     )
 
 
-def _flank_symbol(job: Job, name: str) -> str:
-    chuck = (name == "leading") == (job.thread.hand == "right")
-    # A nut's ridges lie in the screw's grooves: its leading flank is the tailstock's wall.
-    return "a1" if chuck != (job.thread.surface == "internal") else "a2"
-
-
-def _flank(sheet: Sheet, symbol: str) -> dict[str, Input]:
-    name = next(name for name, known in _FLANKS.items() if known == symbol)
-    return {symbol: sheet.ref(f"thread.{name}_flank")}
-
-
 def blade(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
     """Record the blade's length, height, widths, taper, corner radius and overhang."""
     sheet.add(
         "tool.blade_length",
         nose.length,
-        formula="max((d - d3) / 2 + x, B tan(ke) + y)",
+        formula="max((d - d3) / 2 + x, B tan(ke) + y"
+        + (", d / 2 - sqrt(max((d3 / 2)^2 - B^2, 0)) + y)" if grind.groove.internal else ")"),
         inputs={
             "d": sheet.ref("thread.major_diameter"),
             "d3": sheet.ref("thread.minor_diameter"),
@@ -137,7 +107,8 @@ def blade(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
         },
         source=source(PRACTICE, "beyond_depth"),
         basis="practice",
-        note="deep enough to clear the crest, and longer than the end relief runs back",
+        note="deep enough to clear the crest, and longer than the end relief runs back"
+        + (" and than the foot reaches into the crest" if grind.groove.internal else ""),
     )
     sheet.add(
         "tool.blade_height",
@@ -148,8 +119,7 @@ def blade(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
         basis="practice",
         note="ground over the blank's whole height",
     )
-    _widths(sheet, grind, nose)
-    _corner_radius(sheet, grind)
+    _widths(sheet, nose)
     if grind.groove.internal:
         return
     sheet.add(
@@ -162,29 +132,17 @@ def blade(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
     )
 
 
-def _widths(sheet: Sheet, grind: Grind, nose: Nose) -> None:
+def _widths(sheet: Sheet, nose: Nose) -> None:
     common = {"w": sheet.ref("tool.tip_width"), "lb": sheet.ref("tool.blade_length")}
-    if grind.groove.parallel:
-        taper = constant(PRACTICE, "back_taper")
-        sheet.add(
-            "tool.blade_taper",
-            float(taper.value),
-            formula="u",
-            inputs={"u": taper},
-            source=source(PRACTICE, "back_taper"),
-            basis="practice",
-            note="so that the blade is nowhere wider than at its edge",
-        )
-        formula, inputs = "w - 2 lb tan(u)", {"u": sheet.ref("tool.blade_taper")}
-    else:
-        plan, needed = _plan_angle(sheet)
-        formula = f"w + lb (tan({plan('a1')}) + tan({plan('a2')}))"
-        inputs = {**_flank(sheet, "a1"), **_flank(sheet, "a2"), **needed}
     sheet.add(
         "tool.shank_width",
         nose.shank_width,
-        formula=formula,
-        inputs={**common, **inputs},
+        formula="w + lb (tan(b1) + tan(b2))",
+        inputs={
+            **common,
+            "b1": sheet.ref("tool.flank_leading"),
+            "b2": sheet.ref("tool.flank_trailing"),
+        },
         source="geometry of the blade",
         basis="computed",
     )
@@ -206,34 +164,32 @@ def _widths(sheet: Sheet, grind: Grind, nose: Nose) -> None:
     )
 
 
-def _plan_angle(sheet: Sheet) -> tuple[Callable[[str], str], Mapping[str, Input]]:
-    """Return how to write a side's angle in plan: the face's own, or flattened by rake."""
-    on_face, inputs = ground_flank(sheet)
-    if "g" not in inputs:
-        return on_face, inputs
-    return (lambda symbol: f"atan(tan({on_face(symbol)}) / cos(g))"), inputs
-
-
-def _corner_radius(sheet: Sheet, grind: Grind) -> None:
+def corner_radius(sheet: Sheet, grind: Grind) -> float:
     """Record the largest corner radius: the form's, or what the root clearance swallows."""
     limit = next((id for id in ("thread.root_radius", "thread.clearance") if id in sheet), None)
     if limit is None:
-        return
+        return 0.0
     # A tip that is narrower than two corners of that radius is one arc.
-    leading, trailing = (
-        grind.face_angle(grind.groove.leading),
-        grind.face_angle(grind.groove.trailing),
-    )
+    leading, trailing = (atan(edge.slope) for edge in (grind.face.leading, grind.face.trailing))
     meeting = rule.corner_radius_largest(grind.tip, leading, trailing)
-    angle = "tool.included_angle_normal" if grind.tilt else "tool.included_angle"
-    symmetric = abs(leading - trailing) < 1e-12
+    radius = min(sheet.number(limit), meeting)
+    leads, trails = ("0", "0") if grind.groove.parallel else ("b1", "b2")
     sheet.add(
         "tool.corner_radius",
-        min(sheet.number(limit), meeting),
-        formula="min(rr, w / (2 tan(45 - A / 4)))"
-        if symmetric
-        else "method: the form's radius, or that at which both corners meet",
-        inputs={"rr": sheet.ref(limit), "w": sheet.ref("tool.tip_width"), "A": sheet.ref(angle)},
+        radius,
+        formula=f"min(rr, w / (tan(45 - {leads} / 2) + tan(45 - {trails} / 2)))",
+        inputs={
+            "rr": sheet.ref(limit),
+            "w": sheet.ref("tool.tip_width"),
+            **(
+                {}
+                if grind.groove.parallel
+                else {
+                    "b1": sheet.ref("tool.flank_leading"),
+                    "b2": sheet.ref("tool.flank_trailing"),
+                }
+            ),
+        },
         source=sheet[limit].source,
         basis=sheet[limit].basis,
         note=(
@@ -242,24 +198,71 @@ def _corner_radius(sheet: Sheet, grind: Grind) -> None:
             else "as large as the clearance at the root: the mate's crest does not reach it"
         ),
     )
+    return radius
 
 
-def swept(sheet: Sheet, clearances: Clearances) -> None:
-    """Record the least side clearance that the swept solid has."""
+def swept(sheet: Sheet, grind: Grind, nose: Nose, found: Clearances) -> None:
+    """Record the least clearance that the swept solid has, where, and the error of its form."""
+    carried = {
+        "L": sheet.ref("thread.lead"),
+        "k1": sheet.ref("tool.relief_leading"),
+        "k2": sheet.ref("tool.relief_trailing"),
+        "ke": sheet.ref("tool.end_relief"),
+    }
+    each = (
+        f"square to the edge: {degrees(found.leading):.2f}° leading,"
+        f" {degrees(found.trailing):.2f}° trailing, {degrees(found.end):.2f}° end"
+    )
+    if grind.corner:
+        each += f", {degrees(found.corners):.2f}° corners"
     sheet.add(
         "tool.clearance_least",
-        degrees(clearances.sides),
-        formula="method: every point of both sides carried along the helix to the wall its edge"
-        " leaves",
+        degrees(found.least),
+        formula="method: every point of sides, end and corners carried along the helix to the wall"
+        " that the edges leave",
+        inputs=carried,
+        source=_GEOMETRY,
+        basis="computed",
+        note=each,
+    )
+    touch = found.places[found.face]
+    sheet.add(
+        "tool.clearance_place",
+        _SURFACES[found.face],
+        formula="method: where tool.clearance_least was found",
+        inputs=carried,
+        source=_GEOMETRY,
+        basis="computed",
+    )
+    for id, place in (("diameter", 2 * touch.radius), ("below", touch.below)):
+        sheet.add(
+            f"tool.clearance_{id}",
+            place,
+            formula="method: where tool.clearance_least was found",
+            inputs=carried,
+            source=_GEOMETRY,
+            basis="computed",
+        )
+    _form_error(sheet, grind, nose)
+
+
+def _form_error(sheet: Sheet, grind: Grind, nose: Nose) -> None:
+    cut = solid(nose, grind.groove)
+    flanks, root = form_error(cut, grind.groove), hollow(cut)
+    sheet.add(
+        "tool.form_error",
+        round(max(flanks, abs(root)), _PLACES),
+        formula="method: the wall that the straight edges leave against the thread's own, square"
+        " to the flank; and the root that a tipped point leaves hollow",
         inputs={
             "L": sheet.ref("thread.lead"),
-            "k1": sheet.ref("tool.relief_leading"),
-            "k2": sheet.ref("tool.relief_trailing"),
+            "w": sheet.ref("tool.tip_width"),
+            "b1": sheet.ref("tool.flank_leading"),
+            "b2": sheet.ref("tool.flank_trailing"),
+            "g": sheet.ref("tool.rake"),
+            **({"t": sheet.ref("tool.tilt")} if grind.tilt else {}),
         },
         source=_GEOMETRY,
         basis="computed",
-        note=(
-            f"square to the edge: {degrees(clearances.leading):.2f}° leading,"
-            f" {degrees(clearances.trailing):.2f}° trailing, {degrees(clearances.end):.2f}° end"
-        ),
+        note=f"flanks {1000 * flanks:.1f} µm, root {1000 * abs(root):.1f} µm; corners sharp",
     )

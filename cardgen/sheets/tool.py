@@ -9,19 +9,22 @@ with its point to the operator.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import degrees, radians, sqrt
 
 from cardgen.core.figure import Outline, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
-from cardgen.rules import boring
-from cardgen.rules.sweep import Clearances, least_clearances
+from cardgen.rules.clearance import Clearances
+from cardgen.rules.helicoid import Groove
 from cardgen.rules.tool import Nose
 from cardgen.rules.tool_views import Lines, Views
 from cardgen.sheets._constants import value
 from cardgen.sheets._tool_bar import bar
-from cardgen.sheets._tool_face import face, setting, tip_width
-from cardgen.sheets._tool_grind import Grind, groove_of
-from cardgen.sheets._tool_sides import blade, side_reliefs, swept
+from cardgen.sheets._tool_face import face, setting
+from cardgen.sheets._tool_grind import Grind, face_of, groove_of
+from cardgen.sheets._tool_profile import bottom, ground_face
+from cardgen.sheets._tool_settings import settings
+from cardgen.sheets._tool_sides import blade, corner_radius, side_reliefs, swept
 from cardgen.sheets._tool_steps import grinding_steps
 from cardgen.sheets._tool_tables import PRACTICE, bits, blanks, end_relief
 from cardgen.spec.job import Job
@@ -64,36 +67,28 @@ def work_out(job: Job, sheet: Sheet) -> None:
         return
     if _too_steep(sheet):
         return
-    groove = groove_of(job, sheet)
     setting(job, sheet)
-    tip_width(sheet)
-    if sheet.number("tool.tip_width") <= 0:
+    width = bottom(sheet)
+    if width.value <= 0:
         sheet.refuse(
             "tool.no_tip",
             "The flanks meet above the root: no tool can reach this depth at this pitch. Make the"
             " thread shallower or its pitch larger.",
         )
         return
+    groove = groove_of(job, sheet, width.value)
     face(job, sheet, groove)
-    grind = Grind(
-        groove=groove,
-        tip=sheet.number("tool.tip_width"),
-        rake=radians(sheet.number("tool.rake")),
-        end_relief=radians(sheet.number("tool.end_relief")),
-        tilt=radians(sheet.number("tool.tilt")) if "tool.tilt" in sheet else 0.0,
-        heel=radians(sheet.number("tool.heel_angle")) if "tool.heel_angle" in sheet else 0.0,
-        end_relief_usual=radians(
-            end_relief(job.work.material.group, groove.steepest_deg).value_deg
-        ),
-    )
+    grind = _grind(job, sheet, groove)
+    ground_face(job, sheet, width, grind)
+    grind = replace(grind, corner=corner_radius(sheet, grind))
     if groove.internal and _heel_too_steep(job, sheet, grind):
         return
     nose = grind.nose(job.tool.blank, grind.best_clearance(job.tool.blank))
     side_reliefs(job, sheet, grind, nose)
     blade(job, sheet, grind, nose)
-    sweep = boring.least_clearances if groove.internal else least_clearances
-    swept_over = sweep(nose, groove.root, groove.crest, groove.lead)
-    swept(sheet, swept_over)
+    settings(job, sheet, nose)
+    swept_over = grind.swept(nose)
+    swept(sheet, grind, nose, swept_over)
     if groove.internal:
         bar(job, sheet)
     _refusals(job, sheet, grind, nose, swept_over)
@@ -101,6 +96,21 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if not any(finding.refuses for finding in sheet.findings):
         _views(job, sheet, nose)
     sheet.steps.extend(grinding_steps(job, sheet, nose))
+
+
+def _grind(job: Job, sheet: Sheet, groove: Groove) -> Grind:
+    """Return what is settled before the corners: the face, its edges and the end."""
+    rake = radians(sheet.number("tool.rake"))
+    tilt = radians(sheet.number("tool.tilt")) if "tool.tilt" in sheet else 0.0
+    usual = end_relief(job.work.material.group, degrees(groove.steepest)).value_deg
+    return Grind(
+        groove=groove,
+        face=face_of(groove, rake, tilt),
+        rake=rake,
+        end_relief=radians(sheet.number("tool.end_relief")),
+        tilt=tilt,
+        end_relief_usual=radians(usual),
+    )
 
 
 def _too_steep(sheet: Sheet) -> bool:
@@ -159,7 +169,7 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
             f" only {_length(job, left)} left at its foot, and {_length(job, grind.foot_least)}"
             f" is the least to grind. What helps: {' or '.join(helps) or 'a larger pitch'}.",
         )
-    if min(swept_over.sides, swept_over.end) <= 0:
+    if swept_over.least <= 0:
         sheet.refuse(
             "tool.rubs",
             f"Carried along the helix the tool rubs: clearance"

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from cardgen.rules import tool
-from cardgen.rules.sweep import least_clearances
+from cardgen.rules.clearance import least_clearances
+from cardgen.rules.helicoid import Groove
 from cardgen.rules.tool import Nose, Side
 
 ANGLES = st.floats(0.0, 0.6)
@@ -55,15 +56,6 @@ def test_largest_corner_radius_is_that_of_the_inscribed_arc(
     to_far = (tip - x + radius * tan(far)) / (1 + tan(far) ** 2) ** 0.5
     assert to_near == pytest.approx(radius, rel=1e-9)
     assert to_far == pytest.approx(radius, rel=1e-9)
-
-
-@given(st.floats(3.0, 40.0), st.floats(0.05, 0.4), st.floats(0.0, 0.25))
-def test_edge_on_a_raked_face_ends_at_the_crest(root: float, part: float, rake: float) -> None:
-    crest = root * (1 + part)
-    u = tool.face_length(root, crest, rake)
-    there = complex(root, 0) + u * complex(1, tan(rake)) / abs(complex(1, tan(rake)))
-    assert abs(there) == pytest.approx(crest, rel=1e-12)
-    assert tool.face_angle(0.4, 0.0, root, crest, 0.0) == pytest.approx(0.4)
 
 
 @given(
@@ -122,7 +114,8 @@ def test_end_loses_clearance_when_tipped() -> None:
         for tilt in (0.0, radians(15))
     )
     lead = 2 * pi * 9.0 * tan(radians(15))
-    flat = least_clearances(level, 8.0, 11.0, lead).end
-    turned = least_clearances(tipped, 8.0, 11.0, lead).end
+    groove = Groove(lead, 8.0, 11.0, 0.0, 0.0, 4.0)
+    flat = least_clearances(level, groove).end
+    turned = least_clearances(tipped, groove).end
     assert degrees(flat) == pytest.approx(8.0, abs=0.01)
     assert 4.0 < degrees(turned) < 7.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import atan2, cos, degrees, hypot, pi, radians, sin, tan
 from typing import Literal
 
 import pytest
@@ -12,8 +13,10 @@ from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
 from cardgen.core.figure import Sheet
-from cardgen.rules.sweep import least_clearances
+from cardgen.rules.helicoid import Groove
+from cardgen.rules.tool import Nose, Side, normal_to_edge
 from tests.ledger import evaluate
+from tests.rules.cloud import Cloud
 from tests.tool_job import job, worked
 
 Setting = Literal["level", "tipped"]
@@ -138,8 +141,9 @@ def test_reliefs_follow_the_lead_angles(form: str, setting: Setting) -> None:
     tilt = sheet.number("tool.tilt") if setting == "tipped" else 0.0
     leading = thread.number("thread.lead_angle_minor") + c - tilt
     trailing = c - thread.number("thread.lead_angle_major") + tilt
-    # Tipped, a slanted edge stands off the axis's level, which counts with the flank's slope.
-    tipped = {"square": 1e-9, "trapezoidal": 0.35, "acme": 0.35, "metric": 0.9}[form]
+    # Tipped, a slanted edge stands off the axis's level, which counts with the flank's slope, and
+    # one that narrows behind the point is clear of the wall all along but at the point.
+    tipped = {"square": 0.6, "trapezoidal": 0.35, "acme": 0.35, "metric": 0.9}[form]
     slack = 1e-9 if setting == "level" else tipped
     assert sheet.number("tool.relief_leading") == pytest.approx(leading, abs=slack)
     assert sheet.number("tool.relief_trailing") == pytest.approx(trailing, abs=slack)
@@ -212,27 +216,38 @@ def test_the_hand_check_says_what_the_drawing_shows(
     assert (middle_foot - middle_top) * below_towards_chuck > 0
 
 
-def test_a_raked_face_is_narrower_and_still_cuts_the_form() -> None:
-    """Points of the raked edges, turned into the axial plane, lie on the thread's flanks."""
-    from math import cos, hypot, radians, sin, tan
-
-    thread, sheet = worked(job("trapezoidal", 28.0, Fraction(5), rake=8.0))
-    root = thread.number("thread.minor_diameter") / 2
-    crest = thread.number("thread.major_diameter") / 2
-    half = radians(sheet.number("tool.included_angle") / 2)
-    assert half < radians(15)
-    rake = radians(8)
-    along = [k / 200 * 1.2 * (crest - root) for k in range(201)]
-    radius = [hypot(root + u * cos(rake), u * sin(rake)) for u in along]
-    width = [u * tan(half) for u in along]
-    wanted = [(r - root) * tan(radians(15)) for r in radius]
-    off = [abs(w - v) for w, v, r in zip(width, wanted, radius, strict=True) if r <= crest]
-    assert max(off) < 0.002
-    # The plan view shows the same edges shortened by the slope.
-    shape = sheet.outlines["tool.top"].points
-    assert (shape[5][0] - shape[4][0]) / (shape[5][1] - shape[4][1]) == pytest.approx(
-        tan(half) / cos(rake)
+@pytest.mark.parametrize("starts", [1, 3])
+@pytest.mark.parametrize(("rake", "setting"), [(8.0, "level"), (0.0, "tipped"), (8.0, "tipped")])
+def test_the_ground_edges_cut_the_form(rake: float, setting: Setting, starts: int) -> None:
+    """Points of both recorded edges, screwed into the axial plane, lie on the thread's flanks."""
+    thread, sheet = worked(
+        job("trapezoidal", 28.0, Fraction(5), starts=starts, rake=rake, setting=setting, blank=12.0)
     )
+    n = sheet.number
+    root, crest = (thread.number(f"thread.{at}_diameter") / 2 for at in ("minor", "major"))
+    tilt = radians(n("tool.tilt")) if setting == "tipped" else 0.0
+    p = thread.number("thread.lead") / (2 * pi)
+    d2 = thread["thread.pitch_diameter"]
+    assert d2.low is not None
+    assert d2.high is not None
+    worst = 0.0
+    for side, sign in (("leading", -1), ("trailing", 1)):
+        for k in range(101):
+            u = k / 100 * (crest - root)
+            across = sign * (n("tool.tip_width") / 2 + u * tan(radians(n(f"tool.flank_{side}"))))
+            down = u * tan(radians(n("tool.rake")))
+            y, z = (
+                down * cos(tilt) - across * sin(tilt),
+                across * cos(tilt) + down * sin(tilt),
+            )
+            radius = hypot(root + u, y)
+            place = z - p * atan2(y, root + u)
+            groove = 2.5 / 2 + (radius - (d2.low + d2.high) / 4) * tan(radians(15))
+            worst = max(worst, abs(sign * place - groove) * cos(radians(15)))
+    assert worst < 0.02
+    hollow = hypot(root, n("tool.tip_width") / 2 * sin(tilt)) - root
+    # The root diameter of the standard differs from the depth that is cut by its own rounding.
+    assert max(worst, hollow) == pytest.approx(n("tool.form_error"), abs=0.0006)
 
 
 def test_views_agree_with_one_another() -> None:
@@ -264,28 +279,37 @@ def test_views_agree_with_one_another() -> None:
 
 
 def test_swept_clearance_is_that_of_the_recorded_figures() -> None:
-    """Rebuild the solid from the printed figures alone and sweep it again."""
-    from math import degrees, radians
-
-    from cardgen.rules.tool import Nose, Side
-
+    """Rebuild the solid from the printed figures alone and sweep it again, with a cloud."""
     thread, sheet = worked(job("acme", 31.75, Fraction(127, 20), starts=2, blank=12.7))
     n = sheet.number
-    flank = radians(n("tool.included_angle") / 2)
+    leading, trailing = (
+        Side(radians(n(f"tool.flank_{side}")), radians(n(f"tool.relief_{side}")))
+        for side in ("leading", "trailing")
+    )
     nose = Nose(
         n("tool.tip_width"),
-        Side(flank, radians(n("tool.relief_leading"))),
-        Side(flank, radians(n("tool.relief_trailing"))),
+        leading,
+        trailing,
         radians(n("tool.end_relief")),
         0.0,
         0.0,
         n("tool.blade_length"),
         n("tool.blade_height"),
     )
-    found = least_clearances(
-        nose,
+    groove = Groove(
+        thread.number("thread.lead"),
         thread.number("thread.minor_diameter") / 2,
         thread.number("thread.major_diameter") / 2,
-        thread.number("thread.lead"),
+        leading.angle,
+        trailing.angle,
+        nose.tip_width,
     )
-    assert degrees(found.sides) == pytest.approx(n("tool.clearance_least"), abs=1e-9)
+    cloud = Cloud(nose, groove)
+    clear = [
+        normal_to_edge(side.relief, side.angle) - normal_to_edge(cloud.touching(sign), side.angle)
+        for sign, side in ((-1.0, leading), (1.0, trailing))
+    ]
+    assert n("tool.clearance_least") == pytest.approx(degrees(min(clear)), abs=0.02)
+    assert sheet["tool.clearance_place"].value == "trailing side"
+    assert n("tool.clearance_diameter") == pytest.approx(31.75, abs=0.01)
+    assert n("tool.clearance_below") == pytest.approx(0.0, abs=0.01)
