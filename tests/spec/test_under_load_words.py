@@ -63,9 +63,7 @@ def test_which_way_the_tool_goes(
 
 
 def test_a_nut_is_cut_as_its_hand_asks(tmp_path: Path) -> None:
-    nut = towards("tailstock").replace(
-        "form: trapezoidal", "form: trapezoidal\n  surface: internal"
-    )
+    nut = towards("tailstock").replace("surface: external", "surface: internal")
     with pytest.raises(SpecError) as caught:
         loaded(tmp_path, nut)
     assert "work.cut-towards" in {problem.key for problem in caught.value.problems}
