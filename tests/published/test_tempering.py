@@ -125,6 +125,22 @@ def test_rows_fall_and_come_back(name: str) -> None:
         assert hardness(steel.temper, at) == pytest.approx(wanted)
 
 
+@pytest.mark.parametrize(
+    ("name", "at", "low", "high"),
+    [
+        # Average properties of standard steels, 2 in and 3 in rounds, oil, 1000 F.
+        ("4340", 538, 36, 42),
+        # Buffalo Precision, O1: 53 HRC after 700 F.
+        ("o1", 371, 52.5, 53.5),
+    ],
+)
+def test_another_maker_within_the_scatter(name: str, at: float, low: float, high: float) -> None:
+    """Two makers' bars and testers lie up to 2 HRC apart."""
+    steel = material(name).heat
+    assert steel is not None
+    assert low - 2 <= hardness(steel.temper, at) <= high + 2
+
+
 def test_outside_the_rows_there_is_no_number() -> None:
     with pytest.raises(OutsideRowsError):
         bracket(((100, 58), (200, 57)), 201)
