@@ -7,7 +7,7 @@ from math import ceil, floor, sqrt
 
 from cardgen import library
 from cardgen.core.figure import Evidence
-from cardgen.forms.form import MM, Form, FormError
+from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
 from cardgen.rules.thread_acme import acme_allowance, acme_pitch_tolerance, crest_tolerance
@@ -48,8 +48,9 @@ def acme_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         evidence=group["evidence"],
         crest_evidence=rule["evidence"],
         note=(
-            f"allowance {allowance:.4f} in for the middle of the diameter range, {mean:g} in;"
-            f" tolerance {tolerance:.4f} in"
+            f"allowance {allowance:.4f} in"
+            + (f" for the middle of the diameter range, {mean:g} in" if mean != d else "")
+            + f"; tolerance {tolerance:.4f} in"
         ),
     )
 
@@ -133,14 +134,12 @@ def _tabulated(form: Form, inches: float) -> float:
 
 
 def _mean_diameter(form: Form, diameter: float) -> float:
-    """Return the middle of the standard's range in which a diameter lies [in]."""
-    rows = library.table(form.tolerances["ranges"])
-    for row in rows:
+    """Return the middle of the standard's range in which a diameter lies [in].
+
+    Beyond the ranges the standard's formula takes the diameter itself.
+    """
+    for row in library.table(form.tolerances["ranges"]):
         low, high = float(row["over_in"]), float(row["up_to_in"])
         if low < diameter <= high + 1e-9:
             return (low + high) / 2
-    msg = (
-        f"ASME B1.5 has no allowance for a diameter of {diameter:g} in: its ranges end at"
-        f" {rows[-1]['up_to_in']} in"
-    )
-    raise FormError(msg)
+    return diameter

@@ -141,3 +141,9 @@ def test_limits_of_class_2g_for_other_sizes(row: dict[str, str]) -> None:
     gap = abs(screw.pitch.high / INCH - float(row["pitch_max"]))
     follows_the_handbook = (row["size"], row["tpi"]) in {("3/4", "10"), ("1", "10")}
     assert gap < HALF if follows_the_handbook else 2 * HALF < gap < 0.003
+
+
+def test_beyond_the_ranges_the_formula_takes_the_diameter() -> None:
+    """k sqrt(D) of the class, 0.008 for 2G: nothing is refused for being large."""
+    screw = screw_limits(ACME, basic_sizes(ACME, 7 * INCH, INCH), 1, "2G")
+    assert screw.allowance / INCH == pytest.approx(0.008 * 7**0.5, abs=HALF)

@@ -6,6 +6,11 @@ Sources
   Its external rows from 11 mm up are given to two decimals only. The row M33x3.5 is wrong there:
   all its external sizes are 0.02 to 0.03 too large, its internal ones agree.
 - Pitch-diameter tolerance of 6H: a tap maker's catalogue (tests/data/tap_pitch_tolerances_6h.csv).
+- Pairs of diameter and pitch: an open workbench that states them as ISO 261
+  (tests/data/iso_261_pairs.csv). Its M1.4x0.25 is a misprint: ISO 261 and every table of limits
+  have 0.3 mm for M1.4.
+- The library's D2 of M18x2.5 ends at 16.601; basic 16.376 and TD2 = 0.224 of M16 to M22x2.5 make
+  16.600.
 - ISO 724 factors: d2 = d - 0.6495 P, D1 = d - 1.0825 P (Machinery's Handbook).
 """
 
@@ -15,7 +20,7 @@ import pytest
 
 from cardgen.forms.form import read
 from cardgen.forms.limits import nut_limits, screw_limits
-from cardgen.forms.sizes import basic_sizes
+from cardgen.forms.sizes import basic_sizes, is_listed
 from tests.rows import rows
 
 METRIC = read("metric")
@@ -74,3 +79,11 @@ def test_factors_of_the_basic_profile() -> None:
     sizes = basic_sizes(METRIC, 10, 1)
     assert 10 - sizes.pitch_diameter == pytest.approx(0.6495, abs=0.00005)
     assert 10 - sizes.nut_minor == pytest.approx(1.0825, abs=0.00005)
+
+
+@pytest.mark.parametrize(
+    "row", rows("iso_261_pairs"), ids=lambda row: f"{row['designation']}-{row['series']}"
+)
+def test_pairs_of_iso_261(row: dict[str, str]) -> None:
+    diameter, pitch = float(row["d"]), float(row["p"])
+    assert is_listed(METRIC, diameter, pitch) == (row["note"] != "misprint")
