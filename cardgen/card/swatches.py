@@ -43,8 +43,8 @@ def chart(
     mono: bool,
     *,
     spread: bool = False,
-) -> Piece:
-    """Return a chart in as many columns as there is room for.
+) -> list[Piece]:
+    """Return a chart in as many columns as there is room for, row by row.
 
     Parameters
     ----------
@@ -60,17 +60,23 @@ def chart(
     entries = {swatch.name: _entry(swatch, spread) for swatch in swatches}
     columns = _columns(pen, width, size, swatches, entries)
     spare = (width - sum(wide for wide, _ in columns)) / len(columns)
+    lefts = [sum(wide + spare for wide, _ in columns[:k]) for k in range(len(columns))]
     high = max(lines_height(1, size), 4.0)
-    pitch = high + _APART
 
-    def draw(pen: Pen, x: float, y: float, width: float) -> None:
-        left = x
-        for wide, column in columns:
-            for row, swatch in enumerate(column):
-                _cell(pen, (left, y + row * pitch), high, size, swatch, mono, entries[swatch.name])
-            left += wide + spare
+    def row(number: int) -> Piece:
+        cells = [
+            (left, column[number])
+            for left, (_, column) in zip(lefts, columns, strict=True)
+            if number < len(column)
+        ]
 
-    return Piece(max(len(column) for _, column in columns) * pitch, draw)
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            for left, swatch in cells:
+                _cell(pen, (x + left, y), high, size, swatch, mono, entries[swatch.name])
+
+        return Piece(high + _APART, draw)
+
+    return [row(number) for number in range(len(columns[0][1]))]
 
 
 def _columns(

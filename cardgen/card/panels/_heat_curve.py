@@ -30,7 +30,7 @@ def tempering_curve(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
     height = min(_HIGH if kit.width >= _WIDE else _LOW, view.tallest)
     made: list[Block] = [
         kit.heading("Hardness after tempering" + (f" {UNCHECKED}" if remembered else "")),
-        kit.sketch(height, _curve(view, height), keep=True),
+        kit.sketch(height, _curve(view, height)),
     ]
     if remembered:
         made.append(kit.note("Curve from memory, not checked: test on scrap."))

@@ -118,10 +118,9 @@ def _charts(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
         swatches = [Swatch.read(step.text) for step in steps if step.kind == kind]
         if swatches:
             made.append(kit.heading(title))
-            piece = chart(
+            made += chart(
                 kit.pen, kit.width, kit.body, swatches, kit.view.style.mono, spread=kind == "swatch"
             )
-            made.append(Piece(piece.height, piece.drawn, keep=True))
             if not any(swatch.chosen for swatch in swatches):
                 remark = (
                     f"{kit.view.written('heat.temper_temperature')} has no colour here. {remark}"
