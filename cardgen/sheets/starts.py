@@ -57,6 +57,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     ways += [way for way in slide if way.error == 0]
     if train is not None:
         ways += [*_by_spindle(job, sheet, train), *_by_leadscrew(job, sheet, train)]
+    if train is not None and not ways:
+        ways += [way for other in _others(job, found) for way in _by_spindle(job, sheet, other)]
     ways += [way for way in slide if way.error != 0]
     if not ways:
         sheet.warn("setup.no_indexing", _nothing(job, sheet))
@@ -113,12 +115,7 @@ def _record_gear(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     text = f"{first.wheels[0]} by {starts}: "
     text += "no" if moved is None else f"yes, {moved} teeth to a start"
     if moved is None:
-        for other in found[1:]:
-            if other.ratio == first.ratio and spindle_teeth(
-                other.wheels[0], starts, other.fixed_ratio
-            ):
-                text += f"; that of {other} does"
-                break
+        text += "".join(f"; that of {other} does" for other in _others(job, found)[:1])
     sheet.add(
         "setup.index_gear",
         text,
@@ -131,6 +128,16 @@ def _record_gear(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
         basis="handbook",
         evidence="read",
     )
+
+
+def _others(job: Job, found: tuple[Train, ...]) -> list[Train]:
+    """Return the trains that cut the same lead as the first, and whose spindle gear divides."""
+    return [
+        other
+        for other in found[1:]
+        if other.ratio == found[0].ratio
+        and spindle_teeth(other.wheels[0], job.thread.starts, other.fixed_ratio) is not None
+    ]
 
 
 def _counted(sheet: Sheet) -> tuple[float, str, Mapping[str, Input]]:
@@ -169,6 +176,8 @@ def _by_spindle(job: Job, sheet: Sheet, train: Train) -> Iterator[_Way]:
     moved = spindle_teeth(train.wheels[0], job.thread.starts, train.fixed_ratio)
     if moved is not None:
         text = f"first driver {train.wheels[0]} out of mesh, spindle on by {moved} of its teeth"
+        if str(train) != sheet["setup.train"].value:
+            text = f"with the wheels {train}: {text}"
         yield _Way(f"{text}, marked before", *_counted(sheet))
 
 

@@ -6,14 +6,14 @@ finds, where there are several.
 
 from __future__ import annotations
 
-from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, TINT, WIDE, Pen
+from cardgen.card.pen import BLACK, NARROW, TINT, WIDE, Pen
 from cardgen.card.piece import GAP, lines_height, put_lines
 from cardgen.card.table import Kit, Piece
 from cardgen.card.view import View
 
 _RADIUS = 9.0
 """Of the dial as it is drawn [mm]."""
-_SHORT, _LONG = 1.2, 2.6
+_SHORT, _LONG = 1.5, 2.8
 """Lengths of a line that does not serve and of one that does [mm]."""
 _LEAST_WORDS = 20.0
 """Width below which the words stand under the dial and not beside it [mm]."""
@@ -52,8 +52,7 @@ def thread_dial(kit: Kit, view: View) -> Piece:
             reach = _RADIUS - (_LONG if serves else _SHORT)
             pen.line(
                 centre + u * reach, middle - v * reach, centre + u * _RADIUS,
-                middle - v * _RADIUS, width=WIDE if serves else HAIR,
-                stroke=BLACK if serves else SOFT,
+                middle - v * _RADIUS, width=WIDE if serves else NARROW,
             )  # fmt: skip
             if serves and (len(lines) <= _CLOSE or number == 1):
                 out = _RADIUS + 0.5 * row
@@ -76,7 +75,7 @@ def thread_dial(kit: Kit, view: View) -> Piece:
         else:
             put_lines(pen, words, x, y + side, small)
 
-    return Piece(height, draw)
+    return Piece(height, draw, picture=True)
 
 
 def _line(name: str, view: View) -> tuple[int, int, tuple[float, float]]:

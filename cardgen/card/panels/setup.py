@@ -92,9 +92,11 @@ def _speed(view: View, kit: Kit) -> list[Block]:
 def _dial(view: View, kit: Kit) -> list[Block]:
     # The marks themselves large, what goes with them under them.
     marks, _, more = _halves(view.written("setup.dial_marks"))
-    stack: list[Block] = [kit.space(), kit.big(view.label("setup.dial_marks"), marks, more)]
+    drawn = any(name.startswith(PREFIX) for name in view.outlines)
+    label = view.label("setup.dial_marks")
+    stack: list[Block] = [kit.space(), kit.big(label, marks, more, keep=drawn)]
     note = view.figures["setup.dial_marks"].note
-    if any(name.startswith(PREFIX) for name in view.outlines):
+    if drawn:
         stack.append(thread_dial(kit, view))
     elif note:
         stack.append(kit.note(note))
@@ -102,7 +104,11 @@ def _dial(view: View, kit: Kit) -> list[Block]:
     if view.has("setup.indexing"):
         indexing = f"{view.label('setup.indexing')}: {view.written('setup.indexing')}."
         stack.append(kit.paragraph(indexing))
-    stack += kit.figures("setup.index_gear", "setup.index_error")
+    stack += kit.figures("setup.index_gear")
+    if view.has("setup.index_error"):
+        exact = view.number("setup.index_error") == 0
+        error = "exact, but for backlash" if exact else view.written("setup.index_error")
+        stack.append(kit.pair(view.label("setup.index_error"), error))
     return stack
 
 
