@@ -179,7 +179,12 @@ def _deviation(form: Form, position: str, sizes: Sizes) -> _Known:
             if float(row["a_um"]) == 0:
                 return _Known(0.0, _evidence(row))
             return _Known(float(round(nearest_preferred(exact, _r40()))), _evidence(row))
-    msg = f"{form.title} has no tolerance position {position!r} for a pitch of {sizes.pitch:g} mm"
+    rows = library.table(form.tolerances["positions"])
+    least = min((float(r["p_over_mm"]) for r in rows if r["position"] == position), default=0.0)
+    msg = (
+        f"{form.title} has no tolerance position {position!r} for a pitch of {sizes.pitch:g} mm; take"
+        f" a class of another letter, or a pitch over {least:g} mm"
+    )
     raise FormError(msg)
 
 
