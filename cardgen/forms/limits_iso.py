@@ -182,8 +182,8 @@ def _deviation(form: Form, position: str, sizes: Sizes) -> _Known:
     rows = library.table(form.tolerances["positions"])
     least = min((float(r["p_over_mm"]) for r in rows if r["position"] == position), default=0.0)
     msg = (
-        f"{form.title} has no tolerance position {position!r} for a pitch of {sizes.pitch:g} mm; take"
-        f" a class of another letter, or a pitch over {least:g} mm"
+        f"{form.title} has no tolerance position {position!r} for a pitch of {sizes.pitch:g} mm;"
+        f" take a class of another letter, or a pitch over {least:g} mm"
     )
     raise FormError(msg)
 
