@@ -15,9 +15,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from cardgen.cli import main
+from cardgen.spec.keys.job import INFEEDS
 
 ROOT = Path(__file__).parent.parent
-MACHINES = ["bench-metric.yaml", "floor-inch.yaml"]
+MACHINES = sorted(path.name for path in (ROOT / "specs" / "machines").glob("*.yaml"))
 
 FORMS = [
     "square",
@@ -109,7 +110,7 @@ def jobs(draw: st.DrawFn) -> str:
         text += maybe("  setting: ", st.sampled_from(["level", "tipped"]))
     if nut and wild:
         text += maybe("  bar: ", length) + maybe("  overhang: ", length)
-    text += maybe("  infeed: ", st.sampled_from(["auto", "plunge", "flank", "rough-then-form"]))
+    text += maybe("  infeed: ", st.sampled_from(INFEEDS))
     text += f"machine: {draw(st.sampled_from(MACHINES))}\n"
     steps = draw(heat)
     text += f"heat: [{', '.join(steps)}]\n" if steps and draw(st.booleans()) else ""

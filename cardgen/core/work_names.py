@@ -172,6 +172,10 @@ TOOL: Mapping[str, Name] = {
     "tool.bar_largest": Name("Largest bar that passes", "", "mm", 1, "down"),
     "tool.bar_overhang": Name("Bar stands out of its holder", "Lb", "mm", 1, "up"),
     "tool.withdraw": Name("Withdraw inwards by", "", "mm", 2, "up"),
+    "tool.bar_below": Name("Bar's axis below centre height", "", "mm", 2),
+    "tool.heel_clearance": Name("Heel clears the bore by", "", "mm", 2, "down"),
+    "tool.index_degree": Name("1° of spindle moves a start by", "", "mm", 3),
+    "tool.index_allowed": Name("Find the next start within", "", "deg", 2, "down"),
     "tool.heel_angle": Name("Blade's foot round the bore", "th", "deg", 1),
     "tool.overhang": Name("Overhang from the holder, at most", "", "mm", 0, "down"),
 }

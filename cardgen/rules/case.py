@@ -5,7 +5,7 @@ Lengths in mm, angles in rad unless named ``_deg``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import cos, degrees
 from typing import Literal
@@ -13,7 +13,7 @@ from typing import Literal
 from cardgen.rules.blade import Blade
 from cardgen.rules.cutting import Groove, Law
 from cardgen.rules.dialling import divisions_reaching, full_depth
-from cardgen.rules.infeed import Rows, Schedule, Stuck
+from cardgen.rules.infeed import Known, Rows, Schedule, Stuck, rows
 from cardgen.rules.pace import Pace
 from cardgen.rules.passes import Lathe, Stage
 
@@ -138,6 +138,8 @@ class Plan:
         Whether full depth on a whole division keeps the limits of the minor diameter.
     least
         Divisions of the least bite.
+    known
+        Stages that were worked out on this lathe for other plans.
     feed_deg
         Compound slide from straight in [deg]; zero when the cross-slide feeds.
     rough_width
@@ -152,10 +154,15 @@ class Plan:
     kept: bool
     least: int
     stages: tuple[Stage, ...]
-    found: Rows | Stuck
+    known: Known | None = field(default=None, repr=False, compare=False)
     feed_deg: float = 0.0
     rough_width: float | None = None
     asides: tuple[int, ...] = ()
+
+    @cached_property
+    def found(self) -> Rows | Stuck:
+        """The fewest bites of every stage, or why there are none."""
+        return rows(self.lathe, self.stages, self.least, self.known)
 
     @cached_property
     def outcome(self) -> Schedule | Stuck:

@@ -96,39 +96,51 @@ class Schedule:
 
 
 @dataclass(frozen=True, slots=True)
-class Rows:
-    """The bites of each stage, not yet worked out as passes.
+class _Row:
+    """The bites of one stage [divisions]."""
 
-    Attributes
-    ----------
-    rows
-        Divisions of each bite, for each stage.
-    """
+    bites: Bites
+    row: tuple[int, ...]
+    thin_end: bool = False
+
+
+Known = dict[Stage, _Row | Stuck]
+"""What was found for stages on one lathe."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """The bites of all stages, not yet worked out as passes."""
 
     lathe: Lathe
-    bites: tuple[Bites, ...]
-    rows: tuple[tuple[int, ...], ...]
-    thin_end: bool
+    rows: tuple[_Row, ...]
+    least: int
 
     @property
     def passes(self) -> int:
         """Number of cutting passes."""
-        return sum(
-            len(row) * each.stage.strokes for row, each in zip(self.rows, self.bites, strict=True)
-        )
+        return sum(len(each.row) * each.bites.stage.strokes for each in self.rows)
 
-    def schedule(self) -> Schedule:
-        """Return the passes, each worked out."""
+    def schedule(self) -> Schedule | Stuck:
+        """Return the passes, each worked out and proved to keep every limit."""
         made: list[Bite] = []
-        for each, row in zip(self.bites, self.rows, strict=True):
-            before = each.stage.start
-            for bite in row:
-                made += _passes(self.lathe, each, before, bite)
-                before += bite * each.stage.strokes
-        return Schedule(tuple(made), self.thin_end)
+        thin = False
+        for each in self.rows:
+            proved = _proved(self.lathe, each, self.least)
+            if isinstance(proved, Stuck):
+                return proved
+            thin = thin or proved.thin_end
+            stage = proved.bites.stage
+            before = stage.start
+            for bite in proved.row:
+                made += _passes(self.lathe, proved.bites, before, bite)
+                before += bite * stage.strokes
+        return Schedule(tuple(made), thin)
 
 
-def rows(lathe: Lathe, stages: Sequence[Stage], least: int) -> Rows | Stuck:
+def rows(
+    lathe: Lathe, stages: Sequence[Stage], least: int, known: Known | None = None
+) -> Rows | Stuck:
     """Return the fewest bites that cut all stages.
 
     Parameters
@@ -139,41 +151,55 @@ def rows(lathe: Lathe, stages: Sequence[Stage], least: int) -> Rows | Stuck:
         In the order of cutting.
     least
         Divisions of the least bite.
+    known
+        Stages that were cut on the same lathe before; what is found is added.
 
     Returns
     -------
     Rows or Stuck
         The bites, or where and why there is no safe one.
     """
-    weighed: list[Bites] = []
-    found: list[tuple[int, ...]] = []
-    thin = False
+    known = {} if known is None else known
+    found: list[_Row] = []
     # The last stages are the deepest: if one of them cannot be cut, nothing else need be tried.
     for stage in reversed(stages):
-        if stuck := _stuck_at_the_end(lathe, stage, least):
-            return stuck
-        within = min(least, (stage.end - stage.start) // stage.strokes)
-        bites = safe_bites(lathe, stage)
-        row = None
-        while row is None:
-            light = False
-            row = fewest(bites, within)
-            if row is None:
-                row, light = _ended_lightly(bites, within), True
-            if row is None:
-                return _stuck(lathe, bites, within)
-            if broken := _broken(lathe, stage, row):
-                bites, row = replace(bites, struck=bites.struck | broken), None
-        thin = thin or light
-        weighed.append(bites)
-        found.append(tuple(row))
-    return Rows(lathe, tuple(reversed(weighed)), tuple(reversed(found)), thin)
+        key = replace(stage, aside=0)
+        if key not in known:
+            known[key] = _stage_row(lathe, stage, least)
+        row = known[key]
+        if isinstance(row, Stuck):
+            return row
+        found.insert(0, replace(row, bites=replace(row.bites, stage=stage)))
+    return Rows(lathe, tuple(found), least)
 
 
 def schedule(lathe: Lathe, stages: Sequence[Stage], least: int) -> Schedule | Stuck:
     """Return the passes that cut all stages; see :func:`rows`."""
     found = rows(lathe, stages, least)
     return found if isinstance(found, Stuck) else found.schedule()
+
+
+def _stage_row(
+    lathe: Lathe, stage: Stage, least: int, struck: frozenset[tuple[int, int]] = frozenset()
+) -> _Row | Stuck:
+    """Return the fewest bites that cut a stage, without some that are known not to hold."""
+    if stuck := _stuck_at_the_end(lathe, stage, least):
+        return stuck
+    within = min(least, (stage.end - stage.start) // stage.strokes)
+    bites = replace(safe_bites(lathe, stage), struck=struck)
+    row = fewest(bites, within)
+    if row is not None:
+        return _Row(bites, tuple(row))
+    row = _ended_lightly(bites, within)
+    return _stuck(lathe, bites, within) if row is None else _Row(bites, tuple(row), thin_end=True)
+
+
+def _proved(lathe: Lathe, row: _Row, least: int) -> _Row | Stuck:
+    """Return a row each of whose passes holds where it stands, struck out and found anew if not."""
+    found: _Row | Stuck = row
+    while isinstance(found, _Row) and (broken := _broken(lathe, found.bites.stage, found.row)):
+        found = _stage_row(lathe, row.bites.stage, least, found.bites.struck | broken)
+    return found
 
 
 def _stuck_at_the_end(lathe: Lathe, stage: Stage, least: int) -> Stuck | None:
@@ -282,4 +308,4 @@ def _ruled_by(lathe: Lathe, bites: Bites, before: int, bite: int) -> RuledBy:
         return "remaining"
     if before + (bite + 1) * stage.strokes > stage.end:
         return "remaining"
-    return lathe.hardest_of(stage, before, bite + 1)[0]
+    return lathe.broken(stage, before, bite + 1) or "remaining"

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from cardgen.rules.case import METHODS, Case, Impossible, Method, Plan, Practice
-from cardgen.rules.roughing import rough_then_form, widen
+from cardgen.rules.infeed import Known
+from cardgen.rules.roughing import rough_then_form, roughed, widen
 from cardgen.rules.ways import alternate, feed_angle_deg, flank, plunge
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "Method",
     "Plan",
     "Practice",
+    "again",
     "best",
     "choose",
     "compare",
@@ -43,7 +45,25 @@ def plan(case: Case, method: Method) -> Plan | Impossible:
 
 def compare(case: Case) -> dict[Method, Plan | Impossible]:
     """Work out every way of cutting the thread."""
-    return {method: plan(case, method) for method in METHODS}
+    known: Known = {}
+    return {
+        "plunge": plunge(case),
+        "flank": flank(case),
+        "alternate": alternate(case),
+        "rough-then-form": rough_then_form(case, known),
+        "widen": widen(case, known),
+    }
+
+
+def again(case: Case, planned: Plan) -> Plan | Impossible:
+    """Return the same way of cutting in another case, with the same roughing tool if it fits."""
+    if planned.rough_width is None:
+        return plan(case, planned.method)
+    practice = case.practice
+    width = min(planned.rough_width, case.point - practice.rough_side, practice.plunge_tip)
+    if width < practice.rough_least:
+        return Impossible("the groove is too narrow for a roughing tool")
+    return roughed(case, planned.method, width, planned.asides)
 
 
 def choose(case: Case, asked: Method | None) -> tuple[Plan | Impossible, str]:

@@ -92,12 +92,13 @@ def fewest(bites: Bites, least: int) -> list[int] | None:
     """
     stage = bites.stage
     sizes = [bite for bite in reversed(bites.sizes) if bite >= least]
+    moves = [(bite, bite * stage.strokes, bites.deepest[bite]) for bite in sizes]
     left: dict[int, int] = {stage.end: 0}
     for at in range(stage.end - stage.strokes * least, stage.start - 1, -1):
         counts = [
-            left[at + bite * stage.strokes]
-            for bite in sizes
-            if at + bite * stage.strokes in left and bites.is_safe(at, bite)
+            left[at + far]
+            for bite, far, deepest in moves
+            if at <= deepest and at + far in left and (at, bite) not in bites.struck
         ]
         if counts:
             left[at] = 1 + min(counts)

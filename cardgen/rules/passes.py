@@ -219,16 +219,19 @@ class Lathe:
         return first, self.cut(stage, before + bite, bite, back=True)
 
     def keeps(self, stage: Stage, before: int, bite: int) -> bool:
-        """Whether no pass of a bite breaks a limit; as :meth:`is_safe`, but quicker.
+        """Whether no pass of a bite breaks a limit; as :meth:`is_safe`, but quicker."""
+        return self.broken(stage, before, bite) is None
+
+    def broken(self, stage: Stage, before: int, bite: int) -> LimitName | None:
+        """Return the first limit that a bite breaks.
 
         What is quick to say is asked first, and the bar is bent only where what is known of it at
         other depths does not tell.
         """
-        if stage.strokes == 1:
-            return self._keeps(stage, before, bite, back=False)
-        return self._keeps(stage, before, bite, back=False) and self._keeps(
-            stage, before + bite, bite, back=True
-        )
+        first = self._broken(stage, before, bite, back=False)
+        if first is not None or stage.strokes == 1:
+            return first
+        return self._broken(stage, before + bite, bite, back=True)
 
     def cut_chip(self, stage: Stage, bite: int) -> float:
         """Return the thickest chip of a bite [mm]; the same at every depth."""
@@ -243,11 +246,6 @@ class Lathe:
         used = {name: cut.of(name) / self.limit(name, stage) for name in LIMITS}
         worst = max(LIMITS, key=used.__getitem__)
         return worst, used[worst]
-
-    def hardest_of(self, stage: Stage, before: int, bite: int) -> tuple[LimitName, float]:
-        """Return the same for the harder pass of a bite."""
-        cuts = self.cuts(stage, before, bite)
-        return max((self.hardest(cut, stage) for cut in cuts), key=lambda found: found[1])
 
     def is_safe(self, cut: Cut, stage: Stage) -> bool:
         """Whether a pass breaks no limit."""
@@ -288,20 +286,28 @@ class Lathe:
             depth=depth + increment,
         )
 
-    def _keeps(self, stage: Stage, before: int, bite: int, *, back: bool) -> bool:
-        allowed, most = self.allowed, 1 + _ROUNDING
+    def _broken(self, stage: Stage, before: int, bite: int, *, back: bool) -> LimitName | None:
+        most = 1 + _ROUNDING
         chips = self._chips(stage, before, bite, back=back)
         force = chips.force
-        if chips.thickest > stage.chip * most or force > allowed.get("force", inf) * most:
-            return False
-        if self.speed and spindle_power(force, self.work.blank, self.speed) > (
-            allowed.get("power", inf) * most
+
+        def over(name: LimitName, value: float) -> bool:
+            return value > self.limit(name, stage) * most
+
+        if over("chip", chips.thickest):
+            return "chip"
+        if over("force", force):
+            return "force"
+        if self.speed and over("power", spindle_power(force, self.work.blank, self.speed)):
+            return "power"
+        bar, core = _thinning(self.work, self.radial_share), self._core(stage, before + bite)
+        if not bar.gives(
+            core, self.limit("deflection", stage) * most / (self.radial_share * force)
         ):
-            return False
-        bent = allowed.get("deflection", inf) * most / (self.radial_share * force)
-        strained = allowed.get("work stress", inf) * most / (self.dig_in * force)
-        core = self._core(stage, before + bite)
-        if not _thinning(self.work, self.radial_share).keeps(core, bent, strained):
-            return False
-        worst = allowed.get("blade", inf)
-        return worst == inf or stage.blade.stress(chips.load(self.dig_in)) <= worst * most
+            return "deflection"
+        if not bar.bears(core, self.limit("work stress", stage) * most / (self.dig_in * force)):
+            return "work stress"
+        # The blade is the dearest to ask, and not asked at all where nothing is known of it.
+        if "blade" in self.allowed and over("blade", stage.blade.stress(chips.load(self.dig_in))):
+            return "blade"
+        return None

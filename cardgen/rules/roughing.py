@@ -16,7 +16,7 @@ from cardgen.rules.boring import Bar
 from cardgen.rules.case import Case, Impossible, Method, Plan
 from cardgen.rules.cutting import Groove
 from cardgen.rules.dialling import divisions_reaching, divisions_within
-from cardgen.rules.infeed import Stuck, rows
+from cardgen.rules.infeed import Known, Stuck
 from cardgen.rules.passes import Stage
 
 _UPRIGHT = Groove(0.0, 0.0)
@@ -26,8 +26,9 @@ _MORE = 2
 """Further strips that are tried beyond the fewest: narrower ones take deeper bites."""
 
 
-def rough_then_form(case: Case) -> Plan | Impossible:
+def rough_then_form(case: Case, known: Known | None = None) -> Plan | Impossible:
     """Return the plan with one rough groove, of the width that makes the fewest passes."""
+    known = {} if known is None else known
     widest = min(case.point - case.practice.rough_side, case.practice.plunge_tip)
     if widest < case.practice.rough_least:
         return Impossible(
@@ -35,12 +36,13 @@ def rough_then_form(case: Case) -> Plan | Impossible:
             f"at least {case.practice.rough_least:g} mm"
         )
     return _fewest(
-        [_roughed(case, "rough-then-form", width, ()) for width in _widths(case, widest)]
+        [roughed(case, "rough-then-form", width, known=known) for width in _widths(case, widest)]
     )
 
 
-def widen(case: Case) -> Plan | Impossible:
+def widen(case: Case, known: Known | None = None) -> Plan | Impossible:
     """Return the plan with several rough grooves side by side, in the fewest passes."""
+    known = {} if known is None else known
     practice, side = case.practice, case.side_step
     if isinstance(case.lathe.work, Bar):
         return Impossible("a groove in a bore is not widened by steps that the eye cannot follow")
@@ -54,7 +56,7 @@ def widen(case: Case) -> Plan | Impossible:
             f"a tool of at least {practice.rough_least:g} mm"
         )
     tried = [
-        _roughed(case, "widen", width, asides)
+        roughed(case, "widen", width, asides, known)
         for width in _widths(case, widest)
         for asides in _strips(opening, width, side)
     ]
@@ -85,7 +87,13 @@ def _fewest(plans: list[Plan]) -> Plan:
     return min(safe, key=lambda plan: plan.passes) if safe else plans[0]
 
 
-def _roughed(case: Case, method: Method, width: float, asides: tuple[int, ...]) -> Plan:
+def roughed(
+    case: Case,
+    method: Method,
+    width: float,
+    asides: tuple[int, ...] = (),
+    known: Known | None = None,
+) -> Plan:
     """Return the plan with a narrow blade of a width, plunged once and again at each place."""
     practice, lathe = case.practice, case.lathe
     total, kept = case.full(lathe.step)
@@ -128,5 +136,4 @@ def _roughed(case: Case, method: Method, width: float, asides: tuple[int, ...]) 
         chip=case.light(lathe.step) * lathe.step,
     )
     stages = (rough, *strips, form, finish)
-    found = rows(lathe, stages, least)
-    return Plan(method, lathe, total, kept, least, stages, found, rough_width=width, asides=asides)
+    return Plan(method, lathe, total, kept, least, stages, known, rough_width=width, asides=asides)

@@ -52,6 +52,10 @@ class Thinning:
     def __init__(self, give: Per, strain: Per) -> None:
         self._give, self._strain = _Curve(give), _Curve(strain)
 
-    def keeps(self, core: float, give: float, strain: float) -> bool:
-        """Whether the bar gives way and is strained by no more than this for 1 N."""
-        return self._give.keeps(core, give) and self._strain.keeps(core, strain)
+    def gives(self, core: float, most: float) -> bool:
+        """Whether the bar gives way by no more than this for 1 N [mm/N]."""
+        return self._give.keeps(core, most)
+
+    def bears(self, core: float, most: float) -> bool:
+        """Whether the bar is strained by no more than this for 1 N [MPa/N]."""
+        return self._strain.keeps(core, most)

@@ -7,7 +7,6 @@ from math import cos, degrees, radians
 
 from cardgen.rules.case import Case, Impossible, Method, Plan
 from cardgen.rules.cutting import Law
-from cardgen.rules.infeed import rows
 from cardgen.rules.passes import Lathe, Stage, Zigzag
 
 
@@ -71,7 +70,7 @@ def alternate(case: Case) -> Plan | Impossible:
         )
     finish = _finish(rough, total, case.confined)
     stages = (rough, finish) if rough.end else (finish,)
-    return Plan("alternate", lathe, total, kept, least, stages, rows(lathe, stages, least))
+    return Plan("alternate", lathe, total, kept, least, stages)
 
 
 def _straight(case: Case, method: Method, lathe: Lathe, law: Law) -> Plan:
@@ -82,7 +81,7 @@ def _straight(case: Case, method: Method, lathe: Lathe, law: Law) -> Plan:
     rough = Stage("rough", 0, total - light, case.point, case.groove, case.blade, case.chip, law)
     finish = _finish(rough, total, law)
     stages = (finish,) if light == total else (rough, finish)
-    return Plan(method, lathe, total, kept, least, stages, rows(lathe, stages, least))
+    return Plan(method, lathe, total, kept, least, stages)
 
 
 def _finish(rough: Stage, total: int, law: Law) -> Stage:

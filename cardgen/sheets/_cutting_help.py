@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from cardgen.rules.boring import Bar
-from cardgen.rules.holding import Work
 from cardgen.rules.infeed import Schedule, Stuck
 from cardgen.rules.methods import Case, Method, Plan, choose
+from cardgen.rules.sensitivity import finer, with_work
 from cardgen.sheets._cutting_words import length
 
 _PITCH_PARTS = (0.9, 0.8, 0.7, 0.6, 0.5, 0.4)
@@ -121,10 +121,6 @@ def _first_safe(tried: Sequence[Tried], is_safe: Callable[[Tried], bool]) -> Tri
     return tried[low] if low < len(tried) else None
 
 
-def _with_work(case: Case, work: Work | Bar) -> Case:
-    return replace(case, lathe=replace(case.lathe, work=work))
-
-
 def _bars(job: Refused) -> Iterator[str]:
     """Give a shorter and a thicker boring bar that would be safe."""
     work = job.case.lathe.work
@@ -132,14 +128,14 @@ def _bars(job: Refused) -> Iterator[str]:
         return
     shorter = _first_safe(
         [work.overhang * part for part in _SHORTER],
-        lambda x: _schedule(_with_work(job.case, replace(work, overhang=x)), job.asked) is not None,
+        lambda x: _schedule(with_work(job.case, replace(work, overhang=x)), job.asked) is not None,
     )
     if shorter is not None:
         longest = length(shorter, inch=job.inch, decimals=0, side="down")
         yield f"a boring bar that stands out at most {longest}"
     thicker = _first_safe(
         [work.bar * part for part in _BLANKS],
-        lambda x: _schedule(_with_work(job.case, replace(work, bar=x)), job.asked) is not None,
+        lambda x: _schedule(with_work(job.case, replace(work, bar=x)), job.asked) is not None,
     )
     if thicker is not None:
         least = length(thicker, inch=job.inch, decimals=1, side="up")
@@ -170,12 +166,12 @@ def _set_ups(job: Refused) -> Iterator[str]:
     found = False
     for words, changed in single.items():
         useless = changed == work or (changed.rest == "steady" and changed.steady_at is None)
-        if not useless and (passes := told(_with_work(job.case, changed), job.asked)):
+        if not useless and (passes := told(with_work(job.case, changed), job.asked)):
             found = True
             yield words + passes
     if not found and work.holding == "chuck":
         both = replace(work, holding="chuck-and-centre", rest="follow")
-        if passes := told(_with_work(job.case, both), job.asked):
+        if passes := told(with_work(job.case, both), job.asked):
             yield f"a tailstock centre and a follow rest{passes}"
     if job.asked is not None and (passes := told(job.case, None)):
         yield f"infeed auto instead of {job.asked}{passes}"
@@ -192,7 +188,7 @@ def _lengths_and_speeds(job: Refused) -> Iterator[str]:
     ]
     stickout = _first_safe(
         lengths,
-        lambda x: _schedule(_with_work(case, replace(work, stickout=x)), job.asked) is not None,
+        lambda x: _schedule(with_work(case, replace(work, stickout=x)), job.asked) is not None,
     )
     if stickout is not None and stickout < work.stickout - 1e-9:
         yield f"a stick-out of at most {length(stickout, inch=job.inch, decimals=0, side='down')}"
@@ -226,25 +222,7 @@ def _tools_and_pitches(job: Refused) -> Iterator[str]:
         if factor is not None:
             size = length(blade.blank * factor, inch=job.inch, decimals=1, side="up")
             yield f"a tool blank of {size} or more"
-    part = _first_safe(_PITCH_PARTS, lambda k: _schedule(_finer(case, k), job.asked) is not None)
+    part = _first_safe(_PITCH_PARTS, lambda k: _schedule(finer(case, k), job.asked) is not None)
     if part is not None:
         pitch = length(part * job.pitch, inch=job.inch, side="down")
         yield f"a pitch of at most {pitch}, with all sizes in proportion"
-
-
-def _finer(case: Case, part: float) -> Case:
-    """Return the case with a groove and tool smaller in proportion."""
-    work, blade = case.lathe.work, case.blade
-    if isinstance(work, Work):
-        work = replace(work, root=work.blank - (work.blank - work.root) * part)
-    return replace(
-        case,
-        lathe=replace(case.lathe, work=work),
-        depth=case.depth * part,
-        shallowest=None,
-        deepest=None,
-        point=case.point * part,
-        blade=replace(
-            blade, tip=blade.tip * part, shank=blade.shank * part, length=blade.length * part
-        ),
-    )

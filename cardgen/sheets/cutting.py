@@ -8,6 +8,7 @@ from cardgen.rules.infeed import Schedule, Stuck
 from cardgen.rules.methods import Case, Impossible, Plan, best, compare
 from cardgen.rules.passes import LimitName
 from cardgen.sheets._cutting_case import NEEDS, NUT_NEEDS, gather
+from cardgen.sheets._cutting_ease import record_ease
 from cardgen.sheets._cutting_help import Refused, refusal
 from cardgen.sheets._cutting_limits import bar_length, free_length, limits
 from cardgen.sheets._cutting_pace import compared, pace_figures
@@ -52,6 +53,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
         sheet.refuse("cutting.infeed_impossible", f"Infeed {asked}: {found.reason}. Use auto.")
         return
     plan_figures(job, sheet, case, found, reason)
+    record_ease(job, sheet, case, found)
     outcome = found.outcome
     if isinstance(outcome, Stuck):
         refused = Refused(

@@ -195,5 +195,5 @@ def test_what_is_known_of_other_cores_answers_rightly() -> None:
     bar = Thinning(give, lambda core: 0.0)
     for core in (20.0, 12.0, 16.0, 15.0, 17.0, 13.0, 19.0):
         for most in (0.1, 0.2, 0.25, 0.3, 0.5, 0.7):
-            assert bar.keeps(core, most, 1.0) == (1000 / core**3 <= most)
+            assert bar.gives(core, most) == (1000 / core**3 <= most)
     assert len(asked) == len(set(asked))
