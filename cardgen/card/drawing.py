@@ -339,7 +339,7 @@ class Drawing:
     ) -> None:
         run = [self.at(p) for p in points]
         self.pen.path(run, closed=closed, width=width, dash=dash, fill=fill)
-        self._labels.avoid(run, closed)
+        self._labels.avoid(run, closed, soft=width == HAIR)
 
     def _block(self, text: str, size: float) -> tuple[float, float]:
         """Return how far a text reaches above its first base line and below it [mm]."""

@@ -114,16 +114,21 @@ def _dealt(filling: Filling, per_card: int) -> Cards:
 def _loosened(stack: Stack, height: float) -> Stack:
     """Return a stack whose runs of blocks all fit a column; one that is too high is parted."""
     above = max((each.height for each in (stack.heading, stack.continued) if each), default=0.0)
-    runs = stack.groups
-    if not any(len(run.blocks) > 1 and run.height + above > height for run in runs):
+    if not any(_too_high(run, height - above) for run in stack.groups):
         return stack
     blocks: list[Block] = []
-    for run in runs:
-        if run.height + above > height:
-            blocks += [_alone(block) for block in run.blocks]
-        else:
-            blocks += run.blocks
+    for run in stack.groups:
+        parted = _too_high(run, height - above)
+        blocks += [_alone(block) for block in run.blocks] if parted else run.blocks
     return replace(stack, blocks=blocks)
+
+
+def _too_high(run: Group, room: float) -> bool:
+    """Whether blocks that should stay together do not fit a column, nor can be cut there."""
+    if run.height <= room or len(run.blocks) == 1:
+        return False
+    *before, last = run.blocks
+    return last.cut(room - sum(block.height for block in before)) is None
 
 
 def _alone(block: Block) -> Block:

@@ -12,9 +12,6 @@ from cardgen.card.piece import AIR, GAP, Piece, first_base, lines_height, put_li
 _EDGE = 0.7
 """Clear space at the left and right end of a table's rows [mm]."""
 
-_LEAST = 8.0
-"""Width to which a column that stretches may be narrowed by breaking words [mm]."""
-
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -68,9 +65,12 @@ class Grid:
         """Return the head, if any column has a title, and a block for each row.
 
         A row that is a plain text becomes a band across all columns, which stays with the row
-        after it.
+        after it. In a width that cannot hold the columns without breaking words, each row becomes
+        lines of its own: its first text, and under it the others with their columns' titles.
         """
         widths = self._widths([row for row in rows if not isinstance(row, str)])
+        if widths is None:
+            return self._stacked(rows)
         titled = any(column.title for column in self.columns)
         head = self._head(widths) if titled else None
         made: list[Block] = [head] if head else []
@@ -94,8 +94,11 @@ class Grid:
     def _tick_side(self) -> float:
         return max(3.2, self.body * POINT)
 
-    def _widths(self, rows: Sequence[Sequence[str]]) -> list[float]:
-        """Return widths that fill the table; columns that stretch give way first."""
+    def _widths(self, rows: Sequence[Sequence[str]]) -> list[float] | None:
+        """Return widths that fill the table; columns that stretch give way first.
+
+        Returns nothing if words would have to be broken.
+        """
         needed = [self._natural(k, rows, whole=True) for k in range(len(self.columns))]
         room = self.width - GAP * (len(self.columns) - 1) - 2 * _EDGE
         over = room - sum(needed)
@@ -106,18 +109,11 @@ class Grid:
                 needed[k] += over / len(sharing)
             return needed
         least = [self._natural(k, rows, whole=False) for k in range(len(self.columns))]
-        # Last, words of the columns that stretch are broken; numbers never are.
-        broken = [min(width, _LEAST) for width in least]
-        for group, floor in (
-            (stretching, least),
-            (range(len(self.columns)), least),
-            (stretching, broken),
-        ):
-            over = self._squeeze(needed, floor, group, room)
+        for group in (stretching, range(len(self.columns))):
+            over = self._squeeze(needed, least, group, room)
             if over >= -1e-6:
                 return needed
-        msg = f"{self.pen.owner}: a table needs {sum(needed):.1f} mm and has {room:.1f} mm"
-        raise ValueError(msg)
+        return None
 
     def _squeeze(
         self, needed: list[float], least: Sequence[float], group: Iterable[int], room: float
@@ -205,6 +201,55 @@ class Grid:
                 put_lines(pen, lines, place, top, size, weight=weight, anchor=column.align)
 
         return Piece(height, draw, under=head)
+
+    def _stacked(self, rows: Sequence[Sequence[str] | str]) -> list[Block]:
+        """Return each row as lines under one another, kept together."""
+        made: list[Block] = []
+        for row in rows:
+            if isinstance(row, str):
+                made.append(self._band(row, None))
+                continue
+            shown = [
+                (column, text)
+                for column, text in zip(self.columns, row, strict=True)
+                if text and not column.tick
+            ]
+            tick = any(column.tick for column in self.columns)
+            for number, (column, text) in enumerate(shown):
+                last = number == len(shown) - 1
+                made.append(self._line(column, text, tick and number == 0, not last, number == 0))
+        return made
+
+    def _line(self, column: Column, text: str, tick: bool, keep: bool, first: bool) -> Piece:
+        """Return one text of a stacked row, the column's title before it unless it is the first."""
+        size, weight = self._size(column), self._weight(column)
+        indent = 0.0 if first else 4.0
+        title = "" if first or not column.title else f"{column.title}:"
+        taken = 2 * _EDGE + indent + (self._tick_side + GAP if tick else 0.0)
+        before = self.pen.width(title, self.small) + GAP / 2 if title else 0.0
+        # A title too long to stand before its text stands above it.
+        above = self.pen.width(text, size, weight) > self.width - taken - before and bool(title)
+        titles = self.pen.wrap(title, self.small, self.width - taken) if above else []
+        lines = self.pen.wrap(text, size, self.width - taken - (0.0 if above else before), weight)
+        head = lines_height(len(titles), self.small)
+        words = head + lines_height(len(lines), size)
+        height = max(words, self._tick_side if tick else 0.0) + 2 * AIR
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            left, top = x + _EDGE + indent, y + AIR
+            put_lines(pen, titles, left, top, self.small, ink=SOFT)
+            if title and not above:
+                sink = first_base(pen, size) - first_base(pen, self.small)
+                put_lines(pen, [title], left, top + sink, self.small, ink=SOFT)
+                left += before
+            put_lines(pen, lines, left, top + head, size, weight=weight)
+            if tick:
+                side = self._tick_side
+                tick_box(pen, x + width - _EDGE - side, y + (height - side) / 2, side)
+            if not keep:
+                pen.line(x, y + height, x + width, y + height, stroke=SOFT, width=HAIR)
+
+        return Piece(height, draw, keep)
 
     def _places(self, x: float, widths: Sequence[float]) -> list[float]:
         """Return where each column's text is anchored."""

@@ -110,12 +110,16 @@ class Labels:
     frame: Box
     _wanted: list[_Wanted] = field(default_factory=list)
     _lines: list[Segment] = field(default_factory=list)
+    _soft: list[Segment] = field(default_factory=list)
     _taken: list[_Ground] = field(default_factory=list)
 
-    def avoid(self, points: Sequence[XY], closed: bool = False) -> None:
-        """Make texts keep clear of a run of lines."""
+    def avoid(self, points: Sequence[XY], closed: bool = False, *, soft: bool = False) -> None:
+        """Make texts keep clear of a run of lines.
+
+        A soft line, as of hatching, is broken for a text that has no other place.
+        """
         run = [*points, points[0]] if closed else list(points)
-        self._lines += pairwise(run)
+        (self._soft if soft else self._lines).extend(pairwise(run))
 
     def want(
         self,
@@ -143,7 +147,8 @@ class Labels:
         Raises
         ------
         DrawingError
-            If a text has no place within the frame and clear of the other texts.
+            If a text has no place within the frame and clear of the other texts and of all lines
+            but hatching.
         """
         for wanted in sorted(self._wanted, key=lambda each: each.rank):
             place, crossed = self._best(wanted)
@@ -154,7 +159,7 @@ class Labels:
             for corners in place.heads:
                 self.pen.path(corners, closed=True, stroke=None, fill=BLACK)
             if crossed:
-                # The line is broken for the text, as hatching is.
+                # The hatching is broken for the text.
                 self.pen.path(ground.corners, closed=True, stroke=None, fill=WHITE)
             y = place.y
             for line in wanted.text.split("\n"):
@@ -198,7 +203,7 @@ class Labels:
         return sorted(places, key=lambda place: dist((place.x, place.y), target))
 
     def _first_clear(self, wanted: _Wanted, places: Iterable[Place]) -> tuple[Place, int] | None:
-        """Return the first place without a line through it, or else the one with the fewest."""
+        """Return the first place clear of all lines, or the one that crosses least hatching."""
         best: tuple[Place, int] | None = None
         for place in places:
             ground = wanted.ground(place)
@@ -208,7 +213,9 @@ class Labels:
                 continue
             if any(other.met_by(line) for line in place.lines for other in self._taken):
                 continue
-            crossed = sum(ground.met_by(line) for line in self._lines)
+            if any(ground.met_by(line) for line in self._lines):
+                continue
+            crossed = sum(ground.met_by(line) for line in self._soft)
             if not crossed:
                 return place, 0
             if best is None or crossed < best[1]:

@@ -7,9 +7,10 @@ proven to be the best. Otherwise :class:`Search` looks through every filling of 
 - columns are filled one after the other;
 - a panel is put whole, or cut at the last place that fits, and then goes on at the top of the
   next column; neither of its pieces is a scrap;
-- a panel may begin before others that are read before it, but none is overtaken more than
-  ``_OVERTAKEN`` times, so that related panels, which stand next to one another in a template, stay
-  near one another; what must be read first is never overtaken.
+- a panel may begin before others that are read before it, but it overtakes no more than
+  ``_OVERTAKEN`` of them, and none is overtaken more often, so that related panels, which stand
+  next to one another in a template, stay near one another; what must be read first is never
+  overtaken. Fillings in reading order are looked for first, then those that differ least from it.
 
 What a column leaves empty is lost, and there is only so much to lose for a number of cards: a
 branch ends where that is used up, which is soon, or where the same panels were left before with no
@@ -27,7 +28,7 @@ from cardgen.card.panel import Block
 from cardgen.card.stack import SLACK, Filling, Group, Stack, cut, height_of
 
 _OVERTAKEN = 2
-"""How many panels may begin before one that is read before them."""
+"""How many panels one may overtake, and how many may overtake it."""
 LONG, SHORT = 2000, 200
 """Steps after which a search is given up; the longest that a demo card needs has 1 574."""
 
@@ -117,15 +118,26 @@ class Search:
         self.steps = 0
 
     def on(self, cards: int, steps: int = LONG) -> Filling | None:
-        """Return a filling of at most so many cards, the first found in reading order."""
+        """Return a filling of at most so many cards, in reading order if there is one.
+
+        Parameters
+        ----------
+        steps
+            After which the search is given up.
+        """
         self._columns = cards * self._per_card
-        self._lost: dict[tuple[object, ...], float] = {}
         self._most = self.steps + steps
         self.given_up = False
         room = self._columns * self._height
         spare = room - sum(stack.height for stack in self._stacks)
         left = tuple((stack, 0) for stack in self._stacks)
-        return self._filled(Filling(self._height, self._gap), 0, left, None, spare)
+        for overtaken in range(_OVERTAKEN + 1):
+            self._overtaken = overtaken
+            self._lost: dict[tuple[object, ...], float] = {}
+            found = self._filled(Filling(self._height, self._gap), 0, left, None, spare)
+            if found is not None or self.given_up:
+                return found
+        return None
 
     def _filled(
         self,
@@ -182,11 +194,11 @@ class Search:
             again = [*above, *([head] if head else [])]
             yield from self._put(None, rest.stack, again, rest.groups, room, fresh=True)
             return
-        for number, (stack, overtaken) in enumerate(left):
+        for number, (stack, overtaken) in enumerate(left[: self._overtaken + 1]):
             above = [stack.heading] if stack.heading else []
             groups = stack.groups
             yield from self._put(number, stack, above, groups, room, fresh=top == 0.0)
-            if overtaken >= _OVERTAKEN or stack.first:
+            if overtaken >= self._overtaken or stack.first:
                 break
         if top > 0.0:
             yield _Move(None, None, (), 0.0, None, True)

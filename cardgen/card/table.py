@@ -42,6 +42,8 @@ _WIDE = 85.0
 """Width of a column from which a picture and its rows stand side by side [mm]."""
 _USUAL = 9.0
 """Size of the text for which that holds [pt]."""
+_LEAST_SEEN = 6.0
+"""Height or width on the card below which a part is not drawn: its lines would meet [mm]."""
 _TRIES = 3
 """How many smaller scales a drawing falls back on whose words do not fit."""
 
@@ -261,13 +263,17 @@ class Kit:
             chosen = scale or fitting_scale(extent, self.width, most, clear)
         except ValueError:
             return self.no_room()
+        thin = min(extent[2] - extent[0], extent[3] - extent[1])
+        if chosen * thin < _LEAST_SEEN:
+            return self.no_room()
         height = float(chosen) * (extent[3] - extent[1]) + clear[1] + clear[3]
         points = self.small if size is None else size
 
         def inner(pen: Pen, x: float, y: float, width: float) -> None:
             box = (x, y, width, height)
             marks, boxes = len(pen.marks), len(pen.boxes)
-            smaller = () if scale else tuple(each for each in PREFERRED if each < chosen)[:_TRIES]
+            fitting = [s for s in PREFERRED if s < chosen and s * thin >= _LEAST_SEEN]
+            smaller = () if scale else fitting[:_TRIES]
             for trial in (chosen, *smaller):
                 try:
                     with Drawing(
