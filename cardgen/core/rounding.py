@@ -10,7 +10,7 @@ from cardgen.core.names import Side
 MM_PER_INCH = 25.4
 
 _ROUNDING = {"nearest": ROUND_HALF_EVEN, "down": ROUND_FLOOR, "up": ROUND_CEILING}
-_UNIT_TEXT = {"deg": "°", "degC": " °C", "1/min": " rev/min", "N m": " N·m", "": ""}
+_UNIT_TEXT = {"deg": "°", "mm2": " mm²", "degC": " °C", "1/min": " rev/min", "N m": " N·m", "": ""}
 
 
 def rounded(value: float, decimals: int, side: Side = "nearest") -> str:

@@ -76,6 +76,15 @@ def bar(job: Job, sheet: Sheet) -> None:
     chosen = _chosen(job, sheet, largest)
     if chosen is None:
         return
+    sheet.add(
+        "tool.bar_below",
+        job.tool.blank / 2,
+        formula="B / 2",
+        inputs={"B": sheet.ref("tool.blank")},
+        source=_GEOMETRY,
+        basis="computed",
+        note="the bit goes through the bar's middle, and its face is level with the axis",
+    )
     reach = boring.bit_reach(
         float(bore.value),
         float(bore.value) + 2 * float(depth.value),

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import degrees, radians
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.rules import boring
+from cardgen.rules.grinding import heel_gap
 from cardgen.rules.helicoid import Groove
 from cardgen.sheets._constants import constant
 from cardgen.sheets._tool_tables import PRACTICE, end_relief
@@ -142,4 +143,17 @@ def _end_relief(job: Job, sheet: Sheet, groove: Groove) -> None:
         source=f"{_BORE}; {relief.source}",
         basis="computed",
         note="the foot lies on the curve of the bore with half the angle that it reaches round it",
+    )
+    sheet.add(
+        "tool.heel_clearance",
+        heel_gap(job.tool.blank, radians(sheet.number("tool.end_relief")), 2 * groove.crest),
+        formula="D1 / 2 - sqrt((D1 / 2 - B tan(ke))^2 + B^2)",
+        inputs={
+            "D1": sheet.ref("thread.blank_diameter"),
+            "B": sheet.ref("tool.blank"),
+            "ke": sheet.ref("tool.end_relief"),
+        },
+        source=_BORE,
+        basis="computed",
+        note="under the point, at the first touch; the deeper the cut, the farther it stands off",
     )

@@ -25,6 +25,7 @@ from cardgen.sheets._tool_grind import Grind, face_of, groove_of
 from cardgen.sheets._tool_profile import bottom, ground_face
 from cardgen.sheets._tool_settings import settings
 from cardgen.sheets._tool_sides import blade, corner_radius, side_reliefs, swept
+from cardgen.sheets._tool_starts import starts
 from cardgen.sheets._tool_steps import grinding_steps
 from cardgen.sheets._tool_tables import PRACTICE, bits, blanks, end_relief
 from cardgen.spec.job import Job
@@ -89,6 +90,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     settings(job, sheet, nose)
     swept_over = grind.swept(nose)
     swept(sheet, grind, nose, swept_over)
+    starts(job, sheet)
     if groove.internal:
         bar(job, sheet)
     _refusals(job, sheet, grind, nose, swept_over)

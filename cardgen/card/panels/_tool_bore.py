@@ -6,6 +6,13 @@ from cardgen.card.drawing import Drawing
 from cardgen.card.panel import Block
 from cardgen.card.table import Kit
 
+_ROWS = (
+    "tool.bar",
+    "tool.bar_largest",
+    "tool.bar_overhang",
+    "tool.bar_below",
+    "tool.heel_clearance",
+)
 _TALLEST = 48.0
 _CLEAR = (7.0, 1.5, 8.0, 1.5)
 """Room for words: left, top, right, bottom [mm]."""
@@ -14,7 +21,7 @@ _CLEAR = (7.0, 1.5, 8.0, 1.5)
 def bore(kit: Kit) -> list[Block]:
     """Return the section through the bore, and what the bar must be."""
     view = kit.view
-    rows = kit.figures("tool.bar", "tool.bar_largest", "tool.bar_overhang")
+    rows = kit.figures(*_ROWS)
     if "tool.bore" not in view.outlines:
         return list(rows)
     shapes = {

@@ -8,19 +8,27 @@ from fractions import Fraction
 from cardgen.card.drawing import Drawing
 from cardgen.card.panel import Block, Panel
 from cardgen.card.panels._tool_bore import bore
+from cardgen.card.panels._tool_grinder import grinder
 from cardgen.card.panels._tool_views import relief_ids, views
 from cardgen.card.pen import BLACK, XY, Pen
 from cardgen.card.piece import lines_height, put_lines
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 _ROWS = (
     "tool.blank",
     "tool.tip_width",
     "tool.shank_width",
     "tool.foot_width",
+    "tool.section_left",
 )
-"""Rows under the drawings; the other figures stand on them and in the steps."""
+"""Rows under the drawings; the other figures stand on them, in the table and in the steps."""
+_STARTS = ("tool.index_degree", "tool.index_allowed")
+_AT_THE_EDGE = 0.05
+"""Depth below the edge that is called at the edge [mm]."""
+_NO_ERROR = 0.0005
+"""Form error that is not told [mm]."""
 _APART = 3.0
 """Between the true-size shapes, and between them and their words [mm]."""
 
@@ -39,7 +47,12 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         made.append(kit.big("Tip the tool", view.written("tool.tilt"), _low_side(view)))
     if "tool.silhouette" in view.outlines:
         made += _true_size(kit)
+    if view.has("tool.protractor_leading"):
+        made += grinder(kit)
     made += kit.figures(*_ROWS)
+    if view.has("tool.clearance_place"):
+        made += _swept(kit)
+    made += kit.figures(*_STARTS)
     if view.internal:
         made += bore(kit)
     made.append(kit.space())
@@ -73,6 +86,29 @@ def _reliefs(view: View) -> list[tuple[str, str, str]]:
 
 def _low_side(view: View) -> str:
     return f"{view.figures['tool.leading_side'].value} side of the face low"
+
+
+def _swept(kit: Kit) -> list[Block]:
+    """Say what the sweep along the helix found: the least clearance, where, and the form."""
+    view = kit.view
+    parts = {
+        "clearance": view.written("tool.clearance_least"),
+        "place": str(view.figures["tool.clearance_place"].value),
+        "diameter": view.written("tool.clearance_diameter"),
+    }
+    if view.number("tool.clearance_below") < _AT_THE_EDGE:
+        words = told("Clears by {clearance} at least: {place}, ⌀ {diameter}, at its edge.", **parts)
+    else:
+        words = told(
+            "Clears by {clearance} at least: {place}, ⌀ {diameter}, {below} below its edge.",
+            **parts,
+            below=view.written("tool.clearance_below"),
+        )
+    made: list[Block] = [kit.note(words)]
+    if view.number("tool.form_error") >= _NO_ERROR:
+        error = view.written("tool.form_error")
+        made.append(kit.note(told("Straight edges keep the form within {error}.", error=error)))
+    return made
 
 
 def _true_size(kit: Kit) -> list[Block]:
