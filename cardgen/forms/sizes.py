@@ -243,7 +243,7 @@ def designation(
         d=f"{diameter:g}",
         p=f"{float(pitch):g}",
         lead=f"{float(lead):g}",
-        size=row.get("size") or _inches(Fraction(diameter).limit_denominator(100_000) / _INCH),
+        size=_size(row, diameter, kind),
         tpi_point=f"{float(_INCH / pitch):.6g}",
         tpi=_inches(_INCH / pitch),
         # To four places, as the American standards print pitch and lead.
@@ -255,6 +255,17 @@ def designation(
         dp=f"{diametral:.6g}",
         left=words["left"] if hand == "left" else "",
     )
+
+
+def _size(row: Mapping[str, str], diameter: float, kind: str) -> str:
+    """Return the diameter of an inch thread as it is written.
+
+    A number size with pitch and lead would be taken for inches: there it is written in decimals.
+    """
+    number = row.get("kind") == "number" and kind == "multi"
+    if "size" in row and not number:
+        return row["size"]
+    return _inches(Fraction(diameter).limit_denominator(100_000) / _INCH)
 
 
 def _inches(value: Fraction) -> str:

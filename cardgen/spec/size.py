@@ -24,6 +24,7 @@ DIN 405, BS 84, ISO 228-1 and BS 93 (from memory of the standards).
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
@@ -59,7 +60,7 @@ _METRIC = re.compile(
     rf"{_CLASS}(?P<left>-?LH)?",
     re.IGNORECASE,
 )
-_IN_WORDS = re.compile(r" ?\((two|three|four|five|six)[ -]?starts?\)", re.IGNORECASE)
+_IN_WORDS = re.compile(r"(?: ?\(|, ?)(two|three|four|five|six|[2-8])[ -]?starts?\)?", re.IGNORECASE)
 _COUNTS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _SIZE_INCH = (
     r"(?:[0-9]{1,2}[ -][0-9]{1,2}/[0-9]{1,3}|[0-9]{1,2}/[0-9]{1,3}|[0-9]{0,2}\.?[0-9]{1,5})"
@@ -67,7 +68,7 @@ _SIZE_INCH = (
 _ACME = re.compile(
     rf'(?P<d>{_SIZE_INCH})"?-'
     r"(?:(?P<tpi>[0-9]{1,2}(?:\.[0-9]{1,3}| [0-9]/[0-9]{1,2})?)"
-    r"|(?P<p>[0-9]?\.[0-9]{1,5})P-(?P<l>[0-9]?\.[0-9]{1,5})L)"
+    r"|(?P<p>[0-9]?\.[0-9]{1,5})P-(?P<l>[0-9]?\.[0-9]{1,5}|[0-9])L)"
     r"[ -]?ACME(?:[ -](?P<class>[0-9][A-Z]))?(?P<left>[ -]LH)?",
     re.IGNORECASE,
 )
@@ -104,8 +105,14 @@ def read_size(text: str) -> Size:
     # Both ISO 965-1 and the American standards let a designation say the starts in words too.
     counted = _IN_WORDS.search(plain)
     size = _read(_IN_WORDS.sub("", plain, count=1))
-    if counted is not None and size.starts != _COUNTS[counted[1].lower()]:
-        told = counted[1].lower()
+    if counted is None:
+        return size
+    told = counted[1].lower()
+    count = _COUNTS.get(told) or int(told)
+    if size.form in BRITISH:
+        # Their standards know one start only: more are said in words alone.
+        return replace(size, starts=count)
+    if size.starts != count:
         raise SizeError(
             f"in {text[:40]} lead and pitch make {size.starts or 1}, not {told} starts",
             "a lead of as many pitches, such as M16xPh3P1.5 (two starts)-6g",

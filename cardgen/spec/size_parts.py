@@ -93,12 +93,17 @@ def inch_lead(pitch_text: str, lead_text: str, text: str) -> tuple[Fraction, int
     10.16
     """
     pitch, lead = Fraction(pitch_text), Fraction(lead_text)
-    if pitch > 0:
-        quarters = Fraction(round(4 / pitch), 4)
-        places = len(pitch_text.partition(".")[2])
-        if quarters and abs(1 / quarters - pitch) <= Fraction(1, 2 * 10**places):
-            count = round(lead * quarters)
-            places = len(lead_text.partition(".")[2])
-            if count and abs(count / quarters - lead) <= Fraction(1, 2 * 10**places):
-                return INCH / quarters, count
+    for parts in (1, 2, 4) if pitch > 0 else ():
+        threads = Fraction(round(parts / pitch), parts)
+        count = round(lead * threads)
+        if threads == 0 or count == 0:
+            continue
+        if _prints_as(1 / threads, pitch_text) and _prints_as(count / threads, lead_text):
+            return INCH / threads, count
     return pitch * INCH, starts(lead, pitch, text)
+
+
+def _prints_as(value: Fraction, text: str) -> bool:
+    """Whether a number has these digits when it is rounded to as many places."""
+    places = len(text.partition(".")[2])
+    return abs(value - Fraction(text)) <= Fraction(1, 2 * 10**places)

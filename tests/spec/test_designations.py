@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from cardgen import library
 from cardgen.core.problems import SpecError
-from cardgen.forms.form import read
+from cardgen.forms.form import names, read
 from cardgen.forms.sizes import designation
 from cardgen.spec.load import load
+from cardgen.spec.size import read_size
 from tests.spec.shop_floor import lay_out
+
+INCH = Fraction(254, 10)
 
 TAKEN = [
     ("trapezoidal", "Tr40x7", "Tr 40x7-7e"),
@@ -33,6 +38,7 @@ TAKEN = [
     ("whitworth", "1/2 Whitworth", "1/2 in - 12 BSW, medium"),
     ("whitworth", "W 1/2", "1/2 in - 12 BSW, medium"),
     ("whitworth", "1/2 in. - 12 TPI BSW", "1/2 in - 12 BSW, medium"),
+    ("whitworth", "1/2 BSW, 2 starts LH", "1/2 in - 12 BSW, 2 starts LH, medium"),
     ("whitworth", "BSF 3/8 LH", "3/8 in - 20 BSF LH, medium"),
     ("pipe-parallel", "G1/2A", "G 1/2 A"),
     ("pipe-parallel", 'G 1/2" B LH', "G 1/2 B LH"),
@@ -45,6 +51,8 @@ TAKEN = [
     ("acme", "1 1/4-5 ACME-2G-LH", "1 1/4-5 ACME-2G-LH"),
     ("acme", "1.750-6-ACME-4C-LH", "1 3/4-6 ACME-4C-LH"),
     ("acme", "2.500-0.3333P-0.6667L-ACME-4C (Two Start)", "2 1/2-0.3333P-0.6667L ACME-4C"),
+    ("acme", "3-0.5P-1L-ACME-2G", "3-0.5P-1L ACME-2G"),
+    ("unified", ".086-0.0179P-0.0357L UNC-2A", "0.086-0.0179P-0.0357L UNC-2A"),
     ("stub-acme", "1.250-5-STUB ACME", "1 1/4-5 STUB ACME"),
     ("stub-acme", '0.500"-20 Stub Acme-2G LH', "1/2-20 STUB ACME-LH"),
     ("stub-acme", "1/2-10 STUB ACME M2-3G-LH", "1/2-10 STUB ACME M2-3G-LH"),
@@ -108,6 +116,27 @@ def test_a_designation_is_printed_in_its_standard_s_words(
     assert (again.diameter, again.pitch_exact, again.starts, again.hand, again.class_) == (
         thread.diameter, thread.pitch_exact, thread.starts, thread.hand, thread.class_,
     )  # fmt: skip
+
+
+@pytest.mark.parametrize("name", [name for name in names() if read(name).sizes])
+def test_every_listed_size_is_read_as_it_is_printed(name: str) -> None:
+    """Number sizes, thirds of an inch and all: what a card prints is never read as another size."""
+    form = read(name)
+    for row in (row for table in form.sizes for row in library.table(table)):
+        inch = "tpi" in row
+        diameter = Fraction(row["d_in"]) * INCH if "d_in" in row else Fraction(row["d_mm"])
+        pitch = INCH / Fraction(row["tpi"]) if inch else Fraction(row["p_mm"])
+        of_series = read(name, row["series"]) if name == "unified" else form
+        for starts, hand in ((1, "right"), (2, "left"), (3, "right")):
+            printed = designation(
+                of_series, float(diameter), pitch, starts, hand, form.default_class, inch=inch
+            )
+            size = read_size(printed)
+            assert float(size.diameter) == pytest.approx(float(diameter), abs=1e-3), printed
+            assert size.pitch is not None
+            assert float(size.pitch) == pytest.approx(float(pitch), abs=1e-3), printed
+            assert (size.starts, size.hand or "right") == (starts, hand), printed
+            assert size.form == name.partition("+")[0], printed
 
 
 @pytest.mark.parametrize(("form", "text", "words"), REFUSED, ids=[text for _, text, _ in REFUSED])
