@@ -162,9 +162,10 @@ class Blade:
 def _notch(fillet: Fillet | None, blank: float, shank: float) -> tuple[float, float]:
     if fillet is None:
         return 1.0, 1.0
+    radius = fillet.radius(blank, shank)
     return (
-        fillet.pulled.factor(blank, shank, fillet.radius),
-        fillet.bent.factor(blank, shank, fillet.radius),
+        fillet.pulled.factor(blank, shank, radius),
+        fillet.bent.factor(blank, shank, radius),
     )
 
 

@@ -72,13 +72,28 @@ class Fillet:
 
     Attributes
     ----------
-    radius
-        [mm]
+    least
+        Radius that is left at least [mm].
     pulled, bent
         Fits for a bar pulled along, as the top of a blade is that is bent down, and for a bar bent
         in its own plane, as the blade is by a force from the side.
+    part
+        Radius as a part of the step from shank to blade, where the step is so deep that this is
+        more.
     """
 
-    radius: float
+    least: float
     pulled: Fit
     bent: Fit
+    part: float = 0.0
+
+    def radius(self, wide: float, narrow: float) -> float:
+        """Return the radius in the corners between a shank and a blade of given widths [mm].
+
+        Examples
+        --------
+        >>> flat = Fit(((1.0, 0.0, 0.0),), ((1.0, 0.0, 0.0),))
+        >>> Fillet(0.5, flat, flat, 0.055).radius(26.0, 2.0)
+        0.66
+        """
+        return max(self.least, self.part * (wide - narrow) / 2)

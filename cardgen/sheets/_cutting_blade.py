@@ -31,11 +31,11 @@ def _fit(load: str) -> Fit:
     return Fit(tuple(rows[:4]), tuple(rows[4:]))
 
 
-def fillet(blank: float, shank: float) -> Fillet:
-    """Return the inner corners that are to be ground between a shank and a blade [mm]."""
-    step = (blank - shank) / 2
-    radius = max(practice("blade-fillet").value, practice("blade-fillet-part").value * step)
-    return Fillet(radius, _fit("tension"), _fit("bending"))
+@cache
+def fillet() -> Fillet:
+    """Return the inner corners that are to be ground between a shank and a blade."""
+    least, part = practice("blade-fillet"), practice("blade-fillet-part")
+    return Fillet(least.value, _fit("tension"), _fit("bending"), part.value)
 
 
 def record_blade(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> None:
@@ -55,7 +55,7 @@ def _record_corner(sheet: Sheet, form: Blade) -> None:
     radius, part = practice("blade-fillet"), practice("blade-fillet-part")
     sheet.add(
         "cutting.blade_fillet",
-        form.fillet.radius,
+        form.fillet.radius(form.blank, form.shank),
         formula="max(r0, q (B - ws) / 2)",
         inputs={
             "r0": radius.input,

@@ -103,7 +103,7 @@ def gather(job: Job, sheet: Sheet, allowed: Mapping[LimitName, float]) -> Case:
             ),
             overhang=number("tool.overhang"),
             blank=job.tool.blank,
-            fillet=fillet(job.tool.blank, number("tool.shank_width")),
+            fillet=fillet(),
             side_least=practice("side-least").value,
         ),
         chip=most.value,

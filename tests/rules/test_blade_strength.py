@@ -80,7 +80,7 @@ def test_longer_thinner_or_sharper_is_never_safer(factor: float) -> None:
     thinner = replace(BLADE, tip=BLADE.tip / factor, shank=BLADE.shank / factor)
     lower = replace(BLADE, height=BLADE.height / factor, reliefs=(0.0, 0.0))
     upright = replace(BLADE, reliefs=(0.0, 0.0))
-    sharper = replace(BLADE, fillet=replace(FILLET, radius=FILLET.radius / factor))
+    sharper = replace(BLADE, fillet=replace(FILLET, least=FILLET.least / factor))
     assert longer.stress(LOAD) >= worst * (1 - 1e-9)
     assert longer.dip(800.0, 210_000.0) >= BLADE.dip(800.0, 210_000.0) * (1 - 1e-9)
     assert thinner.stress(LOAD) >= worst * (1 - 1e-9)
