@@ -115,7 +115,9 @@ def _record_bite(sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> None:
         },
         source=_CANTILEVER,
         basis="computed",
-        note="no larger was looked at" if found > tried else "at full depth, on the radius",
+        note="or more: no larger was looked at"
+        if found > tried
+        else "at full depth, on the radius",
     )
 
 

@@ -153,7 +153,9 @@ def _record_stickout(job: Job, sheet: Sheet, work: Work, pulls: list[Pull], may:
         inputs=_inputs(job, sheet),
         source=_BEAM,
         basis="computed",
-        note="no further was looked" if end else "from the jaws, with the same thread and groove",
+        note="or more: no further was looked at"
+        if end
+        else "from the jaws, with the same thread and groove",
     )
 
 

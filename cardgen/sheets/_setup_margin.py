@@ -65,8 +65,8 @@ def _record_approach(job: Job, sheet: Sheet) -> None:
         },
         source=KINEMATICS,
         basis="computed",
-        note="the spindle taken to keep its speed under the cut: it slows a little, which leaves "
-        "more time",
+        note="The spindle is taken to keep its speed; under the cut it slows, which leaves more "
+        "time.",
     )
 
 

@@ -126,7 +126,7 @@ def _stop(view: View, kit: Kit) -> list[Block]:
         bore_run(kit, view) if view.internal else run(kit, view),
         kit.space(1.0),
         kit.paragraph(f"{view.label('setup.stop')}: {view.written('setup.stop')}."),
-        *kit.figures("setup.approach", "setup.time_from_nut", "setup.start_groove"),
+        *_times(view, kit),
         *_run_out(view, kit),
         *kit.figures("setup.coast"),
     ]
@@ -135,6 +135,14 @@ def _stop(view: View, kit: Kit) -> list[Block]:
             stack.append(kit.paragraph(f"Back: {step.text}."))
         elif step.kind == "caution":
             stack.append(kit.warning(step.text))
+    return stack
+
+
+def _times(view: View, kit: Kit) -> list[Block]:
+    """Give where the tool starts, and the seconds from there."""
+    stack = kit.figures("setup.approach", "setup.time_from_nut", "setup.start_groove")
+    if view.has("setup.time_from_nut"):
+        stack.append(kit.note(view.figures["setup.time_from_nut"].note))
     return stack
 
 
