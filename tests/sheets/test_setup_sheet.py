@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from dataclasses import replace
 from fractions import Fraction
 from math import pi
 
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 
 from cardgen.core.figure import Sheet
 from cardgen.spec.job import Hand, ThreadEnd
+from cardgen.spec.lathe import SpeedRange
 from tests.ledger import evaluate
 from tests.setup_job import JOB, MACHINE, changed, setup
 
@@ -246,3 +248,107 @@ def test_the_wheels_handed_over_for_drawing_mesh() -> None:
                 (x1, y1), r1 = shapes[one]
                 (x2, y2), r2 = shapes[other]
                 assert ((x1 - x2) ** 2 + (y1 - y2) ** 2) ** 0.5 == pytest.approx(r1 + r2)
+
+
+def lead_of(train: str, leadscrew: Fraction) -> Fraction:
+    lead = leadscrew
+    for pair in train.partition(";")[0].split(" x "):
+        driver, driven = map(int, pair.split("/"))
+        lead *= Fraction(driver, driven)
+    return lead
+
+
+@given(pitch=st.fractions(min_value=Fraction(1, 2), max_value=12, max_denominator=16))
+def test_the_trains_to_fall_back_on_cut_what_they_say_and_are_no_better(pitch: Fraction) -> None:
+    sheet = setup(changed(pitch=pitch, groove=40.0))
+    best = abs(sheet.number("setup.lead_error_ppm"))
+    seen = {text(sheet, "setup.train")}
+    for place in (2, 3):
+        train = text(sheet, f"setup.train_{place}")
+        error = sheet.number(f"setup.train_{place}_error_ppm")
+        assert train not in seen
+        seen.add(train)
+        assert error == pytest.approx(float((lead_of(train, Fraction(3)) / pitch - 1) * 10**6))
+        assert abs(error) >= best - 1e-6
+        best = abs(error)
+
+
+def test_what_stands_on_the_machine_is_kept_and_the_changes_are_counted() -> None:
+    """5 mm on 3 mm: 75/45 as a rule, but 50/30 where that is on the machine already."""
+    sheet = setup(changed(wheels_now=(50, 30)))
+    assert text(sheet, "setup.train") == "50/30"
+    assert sheet.number("setup.wheel_changes") == 0
+    assert "setup.wheel_changes" not in setup(JOB)
+
+
+def test_wheels_that_stay_and_a_ratio_ahead_of_them() -> None:
+    """The stud turns half as fast as the spindle, and carries a 40: 3 mm takes 40/20 on 3 mm."""
+    job = changed(pitch=Fraction(3), fixed_first=40, fixed_ratio=Fraction(1, 2))
+    sheet = setup(job)
+    assert text(sheet, "setup.train") == "40/20"
+    assert sheet.number("setup.fixed_ratio") == 0.5
+    assert sheet.number("setup.lead_cut") == 3.0
+
+
+def test_a_lead_that_drifts_says_which_wheel_to_buy() -> None:
+    """10 tpi from 3 mm without a 127: with it exact, with a 63 (63/80 for 100/127) 125 ppm off."""
+    gears = (20, 30, 40, 50, 60, 70, 80, 100)
+    sheet = setup(changed(pitch=Fraction(127, 50), gears=gears, groove=40.0))
+    said = " ".join(finding.text for finding in sheet.findings)
+    assert "with 127 teeth it is exact" in said
+    assert re.search(r"with 63 teeth it is -?125 ppm off", said)
+
+
+def test_of_several_dial_gears_the_one_that_serves() -> None:
+    """5 mm on 3 mm comes back after 15 mm: a gear of 15 has a third of its turn, 16 nothing."""
+    sheet = setup(changed(dial_gears=(14, 15)))
+    assert sheet.number("setup.dial_gear") == 15
+    assert text(sheet, "setup.dial_marks") == "mark 1"
+    lines = sorted(name for name in sheet.outlines if name.startswith("setup.dial."))
+    assert lines == [f"setup.dial.{n}.{int(n == 1)}" for n in range(1, 9)]
+
+
+def test_a_compound_set_over_for_the_flank_does_not_index() -> None:
+    """Lead 5, two starts, no dial: 45 does not divide, but the slide moves on by 2.5 mm."""
+    base = changed(pitch=Fraction(5, 2), starts=2, thread_dial=None, gears=(75, 45), groove=30.0)
+    free = setup(base)
+    assert "compound slide parallel to the axis, on by 1 turn + 25" in text(free, "setup.indexing")
+    assert free.number("setup.index_error") == 0
+    assert text(free, "setup.index_gear") == "75 by 2: no"
+    flank = setup(replace(base, tool=replace(base.tool, infeed="flank")))
+    assert "setup.indexing" not in flank
+    assert any("leave the compound free" in each.text for each in flank.findings)
+
+
+def test_a_slide_that_is_too_short_or_misses_says_so() -> None:
+    """Three starts of 2.54 mm: an inch pitch is 127 lines of 0.02 mm, exact; 2.55 mm is not."""
+    base = changed(pitch=Fraction(51, 20), starts=3, thread_dial=None, gears=(76, 31), groove=60.0)
+    sheet = setup(replace(base, machine=replace(base.machine, centre_min=None, centre_max=None)))
+    assert abs(sheet.number("setup.index_error")) == pytest.approx(0.01)
+    assert "start 2 at" in text(sheet, "setup.indexing")
+    slide = replace(base.machine.compound_slide, travel=5.0)
+    short = setup(replace(base, machine=replace(base.machine, compound_slide=slide)))
+    assert "setup.indexing" not in short
+
+
+def test_slots_of_the_driver_plate_turn_work_between_centres() -> None:
+    base = changed(pitch=Fraction(1), starts=3, driver_slots=6, compound_slide=None)
+    between = replace(base, work=replace(base.work, holding="between-centres"))
+    assert text(setup(between), "setup.indexing").startswith("carrier on by 2 slots")
+    assert "carrier" not in text(setup(base), "setup.indexing")
+
+
+def test_a_variable_motor_stalls_where_its_torque_is_not_enough() -> None:
+    """300 W from 1500 rev/min on are 1.91 N m; 362 N of a light cut on 28 mm take 5.1 N m.
+
+    1500 MPa at 1 mm, 2.5 mm wide and 0.05 mm thick: 1500 x 2.5 x 0.05^0.78 = 362 N.
+    """
+    fast = SpeedRange("high", (60.0, 110.0), True, full_power_from=1500.0)
+    sheet = setup(changed(ranges=(fast,), speeds=(60.0, 110.0), power=300.0, efficiency=1.0))
+    assert sheet.number("setup.power") == pytest.approx(300.0 * 60 / 1500)
+    assert "setup.too_little_torque" in findings(sheet)
+    slow = SpeedRange("low", (60.0, 110.0), True, full_power_from=200.0)
+    both = setup(changed(ranges=(fast, slow), speeds=(60.0, 110.0), power=300.0, efficiency=1.0))
+    assert text(both, "setup.range") == "low, set freely"
+    assert both.number("setup.power") == pytest.approx(300.0 * 60 / 200)
+    assert "setup.too_little_torque" not in findings(both)

@@ -14,6 +14,8 @@ from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 
+_HIGH = 80.0
+"""Height of a column from which a number and its picture are kept together [mm]."""
 CAPTION = "Seen from the gear end, spindle forward. Shaded wheels drive; dashed: idler, any size."
 
 
@@ -94,7 +96,10 @@ def _dial(view: View, kit: Kit) -> list[Block]:
     marks, _, more = _halves(view.written("setup.dial_marks"))
     drawn = any(name.startswith(PREFIX) for name in view.outlines)
     label = view.label("setup.dial_marks")
-    stack: list[Block] = [kit.space(), kit.big(label, marks, more, keep=drawn)]
+    stack: list[Block] = [
+        kit.space(),
+        kit.big(label, marks, more, keep=drawn and view.tallest > _HIGH),
+    ]
     note = view.figures["setup.dial_marks"].note
     if drawn:
         stack.append(thread_dial(kit, view))
