@@ -49,7 +49,7 @@ def widen(case: Case, known: Known | None = None) -> Plan | Impossible:
     if side is None:
         return Impossible("widening by steps needs a compound slide to move the tool sideways")
     opening = case.point - practice.rough_side
-    widest = min(opening - side, practice.plunge_tip)
+    widest = min(opening - practice.rough_try, practice.plunge_tip)
     if widest < practice.rough_least:
         return Impossible(
             f"the root of the groove, {case.point:.2f} mm, is too narrow to be opened in steps by "

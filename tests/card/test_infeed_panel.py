@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
@@ -39,8 +40,11 @@ def sheets(path: Path) -> tuple[Sheets, bool]:
 
 
 def picture(path: Path, column: float) -> Picture:
+    return drawn_of(*sheets(path), column)
+
+
+def drawn_of(worked: Sheets, inch: bool, column: float) -> Picture:
     """Lay out the panel alone; the engine proves that nothing overlaps or is clipped."""
-    worked, inch = sheets(path)
     quiet = Sheets(tuple(replace(sheet, findings=[]) for sheet in worked))
     return place.lay_out(quiet, {}, Shape(column + 10.0), fonts.metrics(), inch=inch)
 
@@ -112,3 +116,42 @@ def test_a_job_without_a_schedule_has_no_panel() -> None:
     shape = replace(Shape(75.0), order=("infeed", "thread"))
     drawn = place.lay_out(without, {}, shape, fonts.metrics(), inch=False)
     assert "Infeed" not in [mark.text for mark in texts(drawn)]
+
+
+@cache
+def fed(job: str, infeed: str) -> tuple[Sheets, bool]:
+    made = load(next(path for path in JOBS if path.stem == job))
+    changed = replace(made, tool=replace(made.tool, infeed=infeed))  # type: ignore[arg-type]
+    return every.work_out(changed), made.inch
+
+
+@pytest.mark.parametrize("column", [62.5, 95.0])
+def test_flanks_in_turn_show_both_dials_of_every_pass(column: float) -> None:
+    worked, inch = fed("nipping-press-screw", "alternate")
+    drawn = drawn_of(worked, inch, column)
+    wanted = [
+        f"{line.dial}, aside {line.compound.removeprefix('0 turns + ')}" for line in worked.passes
+    ]
+    assert settings(drawn) == wanted
+
+
+@pytest.mark.parametrize("column", [62.5, 95.0])
+def test_grooves_side_by_side_show_where_the_compound_goes(column: float) -> None:
+    worked, inch = fed("cider-press-spindle", "widen")
+    drawn = drawn_of(worked, inch, column)
+    assert settings(drawn) == [line.dial for line in worked.passes]
+    places = {line.compound for line in worked.passes if line.step == "side"}
+    assert places
+    told = [mark.text for mark in texts(drawn) if mark.weight == "bold" and mark.size >= 14]
+    assert places <= set(told)
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_the_chart_has_a_letter_for_each_limit_that_is_listed(path: Path) -> None:
+    drawn = picture(path, 65.0)
+    words = " ".join(mark.text for mark in texts(drawn))
+    assert "Bite on the radius, at most" in words
+    listed = re.findall(r"(?:Ruled by: |; )([CFBSTPRL]) ", words)
+    shown = {mark.text for mark in texts(drawn) if mark.text in set("CFBSTPRL")}
+    assert shown <= set(listed)
+    assert listed

@@ -7,6 +7,8 @@ from dataclasses import replace
 from itertools import groupby
 
 from cardgen.card.panel import Block, Panel
+from cardgen.card.panels._infeed_chart import LETTERS, chart
+from cardgen.card.panels._infeed_ways import WAYS, compared, easing
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.ticklist import tick_list
@@ -14,11 +16,6 @@ from cardgen.card.view import View
 from cardgen.core.figure import Pass
 from cardgen.core.rounding import MM_PER_INCH, rounded
 
-_WAYS: Mapping[str, str] = {
-    "plunge": "straight in, cross-slide",
-    "flank": "along the flank, compound",
-    "rough-then-form": "rough first, then form tool",
-}
 _RULERS: Mapping[str, str] = {
     "chip": "the thickest chip the tool may take",
     "force": "the force this lathe is built for",
@@ -50,18 +47,21 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *_steps(view, kit, _BEFORE),
         kit.space(1.0),
         *_table(view, kit),
+        *chart(kit),
         kit.note(_legend(view)),
         kit.space(1.0),
         *_steps(view, kit, _AFTER),
         *_pick_up(view, kit),
         *_worst(view, kit),
+        *compared(kit),
+        *easing(kit),
     ]
 
 
 def _setting(view: View, kit: Kit) -> Iterator[Block]:
     """Give the way of feeding, and the large numbers that are set once."""
     method = view.figures["cutting.method"]
-    way = _WAYS.get(str(method.value), str(method.value))
+    way = WAYS.get(str(method.value), str(method.value))
     # The note begins with the method's own word; the reason follows it.
     reason = method.note.partition(": ")[2]
     if view.internal:
@@ -86,12 +86,14 @@ def _from(view: View) -> str:
 
 def _table(view: View, kit: Kit) -> Iterator[Block]:
     """Give the settings, under a head that is repeated and a band where the tool changes."""
-    compound = _fed_by_compound(view)
-    rows = [(str(line.number), line.compound if compound else line.dial) for line in view.passes]
+    compound = _way(view) == "flank"
+    rows = [(str(line.number), _set(view, line)) for line in view.passes]
     whole = tick_list(kit.pen, kit.width, kit.body, kit.dial, rows, kit.large)
     words = "Compound dial" if compound else "Cross-slide dial"
     if view.internal:
         words += ", wound OUT from 0"
+    if _way(view) == "alternate":
+        words += "; compound aside"
     head = kit.paragraph(
         f"{words}, down each column" if whole.across > 1 else words,
         size=kit.small,
@@ -99,25 +101,42 @@ def _table(view: View, kit: Kit) -> Iterator[Block]:
         keep=True,
     )
     yield head
-    bands: list[str] = []
+    bands: list[tuple[str, str]] = []
     for line in view.passes:
-        bands.append(_band(view, line.step) or (bands[-1] if bands else ""))
+        bands.append(_band(view, line) or (bands[-1] if bands else ("", "")))
     for band, lines in groupby(zip(bands, rows, strict=True), key=lambda each: each[0]):
-        if band:
-            yield replace(kit.heading(band), under=head)
+        words, aside = band
+        if words:
+            yield replace(kit.heading(words), under=head)
+        if aside:
+            yield kit.big("Compound on to", aside, keep=True)
         yield replace(whole, rows=[row for _, row in lines], under=head)
 
 
-def _band(view: View, step: str) -> str:
-    if step == "spring":
-        return "Spring passes: same setting again"
+def _set(view: View, line: Pass) -> str:
+    """Write what is set for a pass: one dial, or both where flanks are cut in turn."""
+    way = _way(view)
+    if way == "flank":
+        return line.compound
+    if way == "alternate":
+        return f"{line.dial}, aside {line.compound.removeprefix('0 turns + ')}"
+    return line.dial
+
+
+def _band(view: View, line: Pass) -> tuple[str, str] | None:
+    """Return what is written above a run of passes, and what the compound is set on to."""
+    if line.step == "spring":
+        return "Spring passes: same setting again", ""
     if not view.has("cutting.rough_width"):
-        return ""
-    return {
+        return None
+    if line.step == "side":
+        return "Roughing tool again, beside its groove", line.compound
+    words = {
         "rough": f"Roughing tool, {view.written('cutting.rough_width')} wide",
         "widen": "Form tool: centre it in the groove, touch beside it, set 0 anew",
         "finish": "Form tool, the full width of the bottom",
-    }.get(step, "")
+    }.get(line.step)
+    return (words, "") if words else None
 
 
 def _bite(view: View, line: Pass) -> str:
@@ -135,7 +154,8 @@ def _legend(view: View) -> str:
         words = _RULERS.get(line.limited_by, line.limited_by)
         if view.internal:
             words = _bar(words)
-        ruled.setdefault(words, []).append(line.number)
+        letter = LETTERS.get(line.limited_by, "")
+        ruled.setdefault(f"{letter} {words}", []).append(line.number)
     listed = "; ".join(f"{words} ({_ranges(numbers)})" for words, numbers in ruled.items())
     most = f"{bites[-1]} to " if len(bites) > 1 else ""
     unit = "in" if view.inch else "mm"
@@ -164,8 +184,8 @@ def _ranges(numbers: Sequence[int]) -> str:
     return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
 
 
-def _fed_by_compound(view: View) -> bool:
-    return any(line.compound for line in view.passes)
+def _way(view: View) -> str:
+    return str(view.figures["cutting.method"].value)
 
 
 def _steps(view: View, kit: Kit, kinds: Sequence[str]) -> Iterator[Block]:
@@ -175,10 +195,10 @@ def _steps(view: View, kit: Kit, kinds: Sequence[str]) -> Iterator[Block]:
 
 
 def _pick_up(view: View, kit: Kit) -> Iterator[Block]:
-    for step in view.steps.get("cutting", ()):
-        if step.kind == "pick-up":
-            yield kit.heading("Place lost, or tool reground")
-            yield kit.paragraph(step.text)
+    told = [step.text for step in view.steps.get("cutting", ()) if step.kind == "pick-up"]
+    if told:
+        yield kit.heading("Place lost, or tool reground")
+        yield from (kit.paragraph(text) for text in told)
 
 
 def _worst(view: View, kit: Kit) -> Iterator[Block]:
