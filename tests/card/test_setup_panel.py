@@ -106,3 +106,20 @@ def test_two_starts_say_how_the_next_is_found() -> None:
     shown = words(picture(changed(pitch=Fraction(4), starts=2, groove=20.0), 65.0))
     assert "marks 1, 5" in shown
     assert "marks 3, 7" in shown
+
+
+@pytest.mark.parametrize("column", [52.0, 65.0, 95.0])
+@pytest.mark.parametrize("marks", [1, 4, 8, 12, 16, 48])
+@pytest.mark.parametrize("starts", [1, 2, 3])
+def test_any_thread_dial_is_drawn_without_its_words_in_the_way(
+    column: float, marks: int, starts: int
+) -> None:
+    """The layout engine proves that no text lies on another; line 1 is always numbered."""
+    for pitch, gear in ((Fraction(4), 16), (Fraction(5, 2), 15), (Fraction(9, 2), 18)):
+        job = changed(pitch=pitch, starts=starts, groove=60.0, thread_dial=(gear, marks))
+        sheet = setup(job)
+        drawn = picture(job, column)
+        dial = [name for name in sheet.outlines if name.startswith("setup.dial.")]
+        assert len(dial) in {0, marks}
+        if dial:
+            assert "Line 1 is where" in words(drawn)

@@ -6,6 +6,8 @@ finds, where there are several.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from cardgen.card.pen import BLACK, NARROW, TINT, WIDE, Pen
 from cardgen.card.piece import GAP, lines_height, put_lines
 from cardgen.card.table import Kit, Piece
@@ -17,15 +19,23 @@ _SHORT, _LONG = 1.5, 2.8
 """Lengths of a line that does not serve and of one that does [mm]."""
 _LEAST_WORDS = 20.0
 """Width below which the words stand under the dial and not beside it [mm]."""
-_CLOSE = 24
-"""Lines beyond which not every one that serves is numbered."""
+_CLOSE = 36.0
+"""Angle between two lines that serve below which only the first is numbered [deg]."""
 PREFIX = "setup.dial."
 
 
 def thread_dial(kit: Kit, view: View) -> Piece:
     """Return the picture of the dial with what its numbers mean beside it."""
-    lines = [_line(name, view) for name in view.outlines if name.startswith(PREFIX)]
-    several = len({start for _, start, _ in lines if start}) > 1
+    lines = sorted(_line(name, view) for name in view.outlines if name.startswith(PREFIX))
+    serving = [number for number, start, _ in lines if start]
+    apart = (
+        360.0
+        / len(lines)
+        * min(
+            (after - before for before, after in pairwise([*serving, serving[0] + len(lines)])),
+        )
+    )
+    several = len({start for _, start, _ in lines if start}) > 1 and apart >= _CLOSE
     small, body = kit.small, kit.body
     row = lines_height(1, body)
     side = 2 * (_RADIUS + row)
@@ -54,7 +64,7 @@ def thread_dial(kit: Kit, view: View) -> Piece:
                 centre + u * reach, middle - v * reach, centre + u * _RADIUS,
                 middle - v * _RADIUS, width=WIDE if serves else NARROW,
             )  # fmt: skip
-            if serves and (len(lines) <= _CLOSE or number == 1):
+            if serves and (apart >= _CLOSE or number == 1):
                 out = _RADIUS + 0.5 * row
                 lift = pen.metrics.ascent(body) / 2
                 shift = 3.2 if number == 1 else 0.0
@@ -62,7 +72,7 @@ def thread_dial(kit: Kit, view: View) -> Piece:
                     centre + u * out + shift, middle - v * out + lift, f"{number}", body,
                     weight="bold", anchor="middle",
                 )  # fmt: skip
-            if serves and several and len(lines) <= _CLOSE:
+            if serves and several:
                 within = _RADIUS - _LONG - 1.4
                 lift = pen.metrics.ascent(small) / 2
                 pen.text(
