@@ -18,7 +18,7 @@ from cardgen.card.head import Frame, heading
 from cardgen.card.panel import Block, Panel
 from cardgen.card.pen import Box, Metrics, Page, Pen, Picture, Text
 from cardgen.card.piece import Piece, lines_height
-from cardgen.card.proof import prove
+from cardgen.card.proof import prove, prove_part
 from cardgen.card.rows import abreast
 from cardgen.card.stack import LayoutError, Part, Stack
 from cardgen.card.table import Kit
@@ -31,6 +31,8 @@ GAP = 2.2
 """Clear space between panels in a column [mm]."""
 _LOW = 100.0
 """A card that is lower than this has a short head and a short foot [mm]."""
+_READS_WELL = 60.0
+"""The narrowest column that reads well: below it, drawings may have to be left out [mm]."""
 _LARGEST = 1.5
 """How many times their size the numbers that are dialled in may become."""
 _STEP = 1.0
@@ -277,11 +279,8 @@ def _page(laid: _Laid, template: Shape, metrics: Metrics, card: int, failed: lis
             y = top + part.top
             with pen.part(part.owner, (left, y, left + each, y + part.height), "panel"):
                 for number, block in enumerate(part.blocks, start=1):
-                    try:
-                        _draw(pen, f"{part.owner} {number}", block, left, y, each)
-                    except DrawingError:
-                        if not isinstance(block, Piece) or not block.picture:
-                            raise
+                    drawn = _drawn(pen, f"{part.owner} {number}", block, left, y, each)
+                    if not drawn and isinstance(block, Piece):
                         failed.append(block.name)
                     y += block.height
     marked = any(isinstance(mark, Text) and UNCHECKED in mark.text for mark in pen.marks)
@@ -291,6 +290,28 @@ def _page(laid: _Laid, template: Shape, metrics: Metrics, card: int, failed: lis
         prove(pen, live)
     draw_edge(pen, template)
     return Page(template.width, template.height, tuple(pen.marks), tuple(pen.boxes))
+
+
+def _drawn(pen: Pen, owner: str, block: Block, x: float, y: float, width: float) -> bool:
+    """Draw a block; return whether it is whole.
+
+    On a narrow or low card a drawing that leaves its place counts as one that has no room; on any
+    other that is a fault of ours, which the proof will find.
+    """
+    if not isinstance(block, Piece) or not block.picture:
+        _draw(pen, owner, block, x, y, width)
+        return True
+    try:
+        _draw(pen, owner, block, x, y, width)
+    except DrawingError:
+        return False
+    if width >= _READS_WELL:
+        return True
+    try:
+        prove_part(pen, *pen.parts[-1])
+    except LayoutError:
+        return False
+    return True
 
 
 def _draw(pen: Pen, owner: str, block: Block, x: float, y: float, width: float) -> None:

@@ -32,28 +32,39 @@ def prove(pen: Pen, live: Box) -> None:
     for part, marks, boxes in pen.parts:
         if not part.inside(live):
             _fail(part, "leaves the card")
-        texts = pen.boxes[boxes]
-        for text in texts:
-            if not text.inside(part):
-                _fail(text, f"leaves its part, {part.owner}")
-        _apart(texts)
-        for mark in pen.marks[marks]:
-            drawn += 1
-            if isinstance(mark, Text):
-                continue
-            left, top, right, bottom = reach(mark)
-            if (
-                left < part.left - _LINE
-                or right > part.right + _LINE
-                or top < part.top - _LINE
-                or bottom > part.bottom + _LINE
-            ):
-                kind = type(mark).__name__.lower()
-                box = Box(left, top, right, bottom, "part", f"{part.owner}: a {kind}")
-                _fail(box, f"leaves its part, {part.owner}")
+        prove_part(pen, part, marks, boxes)
+        drawn += marks.stop - marks.start
     if drawn != len(pen.marks):
         msg = f"{len(pen.marks) - drawn} marks of {live.owner} belong to no part, or to two"
         raise LayoutError(msg)
+
+
+def prove_part(pen: Pen, part: Box, marks: slice, boxes: slice) -> None:
+    """Check one part: what was drawn in it stays in it, and its texts are apart.
+
+    Raises
+    ------
+    LayoutError
+        If not. The message names the owner.
+    """
+    texts = pen.boxes[boxes]
+    for text in texts:
+        if not text.inside(part):
+            _fail(text, f"leaves its part, {part.owner}")
+    _apart(texts)
+    for mark in pen.marks[marks]:
+        if isinstance(mark, Text):
+            continue
+        left, top, right, bottom = reach(mark)
+        if (
+            left < part.left - _LINE
+            or right > part.right + _LINE
+            or top < part.top - _LINE
+            or bottom > part.bottom + _LINE
+        ):
+            kind = type(mark).__name__.lower()
+            box = Box(left, top, right, bottom, "part", f"{part.owner}: a {kind}")
+            _fail(box, f"leaves its part, {part.owner}")
 
 
 def _apart(boxes: Sequence[Box]) -> None:

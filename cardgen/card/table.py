@@ -322,11 +322,13 @@ class Kit:
 
         Both are made for the width that they are given, by the kit that they are handed.
         """
-        if not self.wide:
-            return [*picture(self), *rows(self)]
-        split = (self.width - GAP) / 2
-        half = self.narrow(split)
-        return [self.beside(picture(half), rows(half), split)]
+        if self.wide:
+            split = (self.width - GAP) / 2
+            half = self.narrow(split)
+            both = self.beside(picture(half), rows(half), split)
+            if both.height <= self.view.tallest:
+                return [both]
+        return [*picture(self), *rows(self)]
 
     def narrow(self, width: float) -> Kit:
         """Return a kit of another width [mm]."""

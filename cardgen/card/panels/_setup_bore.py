@@ -59,7 +59,7 @@ def bore_run(kit: Kit, view: View) -> Piece:
         pen.text(x + width, under, "boring bar", small, anchor="end")
         pen.text(middle, under, "from start to stop", small, anchor="middle")
 
-    return Piece(height, draw)
+    return Piece(height, draw, picture=True)
 
 
 def _bar(pen: Pen, thread: float, end: float, axis: float, wall: float) -> None:

@@ -69,7 +69,7 @@ def run(kit: Kit, view: View) -> Piece:
         pen.text(x + width, under, "tailstock", small, anchor="end")
         pen.text(middle, under, "from start to stop", small, anchor="middle")
 
-    return Piece(height, draw)
+    return Piece(height, draw, picture=True)
 
 
 def _threads(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from cardgen.card.drawing import DASHED
-from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, TINT, WHITE, WIDE, Pen
+from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, TINT, WHITE, WIDE, XY, Pen
 from cardgen.card.piece import lines_height
 from cardgen.card.table import Kit, Piece
 from cardgen.card.view import View
@@ -51,9 +51,9 @@ def bend(kit: Kit, view: View) -> Piece:
         under = axis + _BAR / 2 + 2.2
         _span(pen, left, right, under, view.written("cutting.unsupported_length"), small)
         top = under + words + 1.0
-        _curve(pen, view, at, top, small)
+        _curve(pen, view, at, (x, top), small)
 
-    return Piece(height, draw)
+    return Piece(height, draw, picture=True)
 
 
 def _supports(pen: Pen, holding: str, x: float, left: float, right: float, axis: float) -> None:
@@ -113,8 +113,9 @@ def _span(pen: Pen, left: float, right: float, y: float, text: str, size: float)
     pen.text(middle, base, text, size, anchor="middle")
 
 
-def _curve(pen: Pen, view: View, at: Callable[[float], float], top: float, size: float) -> None:
+def _curve(pen: Pen, view: View, at: Callable[[float], float], corner: XY, size: float) -> None:
     """Draw what the last cut leaves on the diameter, and what the spring passes leave of it."""
+    edge, top = corner
     floor = top + _GRAPH
     before = view.outlines["cutting.bend"].points
     after = view.outlines["cutting.bend_after"].points
@@ -132,5 +133,5 @@ def _curve(pen: Pen, view: View, at: Callable[[float], float], top: float, size:
     base = floor + 1.4 + pen.metrics.ascent(size)
     first_cut, springs = view.written("cutting.left_most"), view.written("cutting.size_left")
     text = f"left on ⌀: {first_cut}, dashed {springs}"
-    start = min(at(before[0][0]), at(before[-1][0]) - pen.width(text, size))
+    start = max(edge, min(at(before[0][0]), at(before[-1][0]) - pen.width(text, size)))
     pen.text(start, base, text, size)
