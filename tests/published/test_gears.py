@@ -27,6 +27,7 @@ from cardgen.rules.train import Train, lead_error
 INCH = Fraction(127, 5)
 DATA = Path(__file__).parent.parent / "data"
 CHART = list(csv.DictReader((DATA / "gear_chart_16tpi.csv").read_text("utf-8").splitlines()))
+APPROX = list(csv.DictReader((DATA / "approx_127.csv").read_text("utf-8").splitlines()))
 CHART_WHEELS = [20, 30, 35, 40, 40, 45, 50, 55, 57, 60, 65]
 
 
@@ -142,11 +143,34 @@ def test_shop_log_train_that_just_goes_together() -> None:
     assert goes_together(pairs, (), TRIED)
 
 
+@pytest.mark.parametrize("row", APPROX, ids=lambda row: f"{row['driver']}-{row['driven']}")
+def test_substitutes_for_the_127_wheel(row: dict[str, str]) -> None:
+    """Errors are of the pitch, to the part in a million."""
+    pair = (int(row["driver"]), int(row["driven"]))
+    error = lead_error(Train((pair,)), INCH, Fraction(20))
+    assert round(error * 10**6) == int(row["pitch_error_ppm"])
+
+
 @pytest.mark.parametrize(
-    ("driver", "driven", "ppm"),
-    [(100, 127, 0), (63, 80, 125), (37, 47, -213), (48, 61, -656), (22, 28, -2143)],
+    ("owned", "ppm"),
+    [
+        ([100, 127, 63, 80, 37, 47], 0),  # the true wheel, where it is owned
+        ([63, 80, 37, 47, 50], 125),  # else the nearest of its substitutes
+        ([37, 47, 50, 40], -213),
+        ([48, 61, 50], -656),
+        ([22, 28, 26], -2143),
+    ],
 )
-def test_substitutes_for_the_127_wheel(driver: int, driven: int, ppm: int) -> None:
-    """Errors are of the pitch, to the part in a million (arithmetic, checked independently)."""
-    error = lead_error(Train(((driver, driven),)), INCH, Fraction(20))
-    assert round(error * 10**6) == ppm
+def test_the_conversion_wheels_that_are_owned_are_used(owned: list[int], ppm: int) -> None:
+    """25.4 mm to 20 mm is 100/127: the error is that of the best substitute in the table."""
+    found = best_train(Fraction(20), INCH, owned, arrangements=("single",))
+    assert found is not None
+    assert round(lead_error(found, INCH, Fraction(20)) * 10**6) == ppm
+
+
+def test_the_transposing_pair_with_another_pair_cuts_metric_from_eight_to_the_inch() -> None:
+    """120/127 makes 3 mm of 8 tpi, and 120/127 x 50/60 makes 2.5 mm."""
+    found = best_train(Fraction(5, 2), tpi(8), [120, 127, 50, 60, 40, 65])
+    assert found is not None
+    assert lead_error(found, tpi(8), Fraction(5, 2)) == 0
+    assert 127 in found.wheels[1::2]
