@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import degrees, tan
 
-from cardgen.forms.form import Diameter, Form, FormError, read
+from cardgen.forms.form import MM, Diameter, Form, FormError, read
 from cardgen.rules.profile import one_arc
 
 NAME = "custom"
@@ -43,58 +43,87 @@ class Profile:
     clearance: float
 
 
-def custom_form(profile: Profile, pitch: float) -> Form:
+class ProfileError(FormError):
+    """A profile that no pair of threads can have.
+
+    Attributes
+    ----------
+    key
+        What to change, a word of ``thread.custom``; empty for the profile as a whole.
+    allowed
+        What could stand there.
+    """
+
+    def __init__(self, found: str, key: str, allowed: str) -> None:
+        self.key = key
+        self.allowed = allowed
+        super().__init__(found)
+
+
+def custom_form(profile: Profile, pitch: float, *, inch: bool = False) -> Form:
     """Return the form of a stated profile at one pitch [mm].
+
+    Parameters
+    ----------
+    profile
+        As stated.
+    pitch
+        [mm].
+    inch
+        Whether a fault is told in inches.
 
     Raises
     ------
-    FormError
+    ProfileError
         If ridge and groove are nowhere equally wide between crest and root: then there is no pitch
-        line on which a mate could be fitted.
+        line on which a mate could be fitted. Also if flanks meet too early, or if a corner's radius
+        or the clearance has no room.
     """
     spread = tan(profile.leading) + tan(profile.trailing)
     depth = profile.depth
     crest = pitch / 2 - depth / 2 * spread if profile.crest is None else profile.crest
+
+    def told(length: float) -> str:
+        return f"{length / MM['in']:.4f} in" if inch else f"{length:.3f} mm"
+
     if crest < 0:
-        msg = (
+        found = (
             f"flanks of {degrees(profile.leading):g} and {degrees(profile.trailing):g} degrees meet"
-            f" before they are {depth:g} mm deep on a pitch of {pitch:g} mm; take a lesser depth,"
-            " steeper flanks or a coarser pitch"
+            f" before they are {told(depth)} deep on a pitch of {told(pitch)}"
         )
-        raise FormError(msg)
+        raise ProfileError(found, "depth", f"less than {told(pitch / spread)}, or steeper flanks")
     if spread < _PARALLEL:
         if abs(crest - pitch / 2) > _SAME * pitch:
-            msg = (
-                f"between flanks square to the axis ridge and groove are equally wide only with a"
-                f" crest of half the pitch, {pitch / 2:.4f} mm, not {crest:.4f} mm, and no mate of"
-                " the same form would fit any other; leave crest out, or give the flanks a slope"
+            found = (
+                f"between flanks square to the axis, ridge and groove are equally wide only with a"
+                f" crest of half the pitch, and {told(crest)} is not: no mate of the same form"
+                " would fit"
             )
-            raise FormError(msg)
+            raise ProfileError(found, "crest", f"{told(pitch / 2)}, or leave crest out")
         below = depth
     else:
         below = (pitch - 2 * crest) / spread
     if not 0 < below <= 2 * depth * (1 + _SAME):
         least = max(pitch / 2 - depth * spread, 0.0)
-        msg = (
-            f"with a crest of {crest:.4f} mm ridge and groove are nowhere equally wide between"
-            f" crest and root; take a crest between {least:.4f} and {pitch / 2:.4f} mm"
+        found = (
+            f"with a crest of {told(crest)} ridge and groove are nowhere equally wide between"
+            " crest and root"
         )
-        raise FormError(msg)
+        raise ProfileError(found, "crest", f"between {told(least)} and {told(pitch / 2)}")
     if profile.clearance * spread >= crest:
-        msg = (
-            f"over a crest of {crest:.4f} mm the flanks of the mate meet {crest / spread:.4f} mm"
-            f" further out, within the clearance of {profile.clearance:g} mm; take a wider crest"
-            " or less clearance"
+        found = (
+            f"over a crest of {told(crest)} the flanks of the mate meet {told(crest / spread)}"
+            f" further out, within the clearance of {told(profile.clearance)}"
         )
-        raise FormError(msg)
+        raise ProfileError(found, "clearance", f"less than {told(crest / spread)}")
     flat = pitch - crest - depth * spread
     largest = one_arc(flat, profile.leading, profile.trailing) if flat > 0 else 0.0
     if profile.root_radius > largest * (1 + _SAME):
-        msg = (
-            f"a root {max(flat, 0.0):.4f} mm wide has no room for a radius of"
-            f" {profile.root_radius:g} mm in its corners: {largest:.4f} mm at most"
+        found = (
+            f"a root {told(max(flat, 0.0))} wide has no room for a radius of"
+            f" {told(profile.root_radius)} in its corners"
         )
-        raise FormError(msg)
+        raise ProfileError(found, "root-radius", f"{told(largest)} at most")
     bare = read(NAME)
     if profile.crest is None:
         pitch_line = Diameter(0, 0, heights=1)

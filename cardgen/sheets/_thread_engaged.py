@@ -25,11 +25,10 @@ def judge_engagement(job: Job, form: Form, sizes: Sizes, sheet: Sheet) -> None:
         span = f"from {_length(job, hold.low)} to {_length(job, hold.high)}"
     sheet.warn(
         "thread.engagement_length",
-        f"The limits of {form.series} are made for an engagement of {span}, and this pair has"
-        f" {_length(job, form.engaged)}: for that the standard's formula makes the pitch diameter's"
-        f" tolerance {_fine(job, wanted)} instead of {_fine(job, usual)}. The limits given are"
-        " those of the name, which taps, dies and gauges keep to: try the pair before the screw"
-        " leaves the lathe, for the error of the lead adds up along the nut.",
+        f"The limits of {form.series} suit an engagement of {span}, and this pair has"
+        f" {_length(job, form.engaged)}: for that the standard's formula would give the pitch"
+        f" diameter {_fine(job, wanted)} of tolerance, not {_fine(job, usual)}. Taps, dies and"
+        " gauges keep to these limits. Try the pair before the screw leaves the lathe.",
     )
 
 

@@ -10,8 +10,7 @@ from fractions import Fraction
 from math import radians
 
 from cardgen import library
-from cardgen.forms.custom import Profile, custom_form
-from cardgen.forms.form import FormError
+from cardgen.forms.custom import Profile, ProfileError, custom_form
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import Assumed
 from cardgen.spec.keys.job import PITCH
@@ -180,14 +179,12 @@ def profile(said: Answers, form: str | None, pitch: Fraction | None) -> Profile 
     )
     if pitch is None:
         return None
+    written = said.quantity("thread.custom.depth")
     try:
-        custom_form(stated, float(pitch))
-    except FormError as error:
-        said.fault(
-            "thread.custom",
-            f"{error}",
-            "a profile in which ridge and groove are equally wide at some depth",
-        )
+        custom_form(stated, float(pitch), inch=written is not None and written.inch)
+    except ProfileError as error:
+        at = f"thread.custom.{error.key}"
+        said.fault(at, f"{error}", f"{error.key}: {error.allowed}")
         return None
     return stated
 
