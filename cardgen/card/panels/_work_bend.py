@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from cardgen.card.drawing import DASHED
-from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, TINT, WHITE, WIDE, XY, Pen
-from cardgen.card.piece import lines_height
+from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, TINT, WHITE, WIDE, Pen
+from cardgen.card.piece import lines_height, put_lines
 from cardgen.card.table import Kit, Piece
 from cardgen.card.view import View
 
@@ -23,7 +23,9 @@ def bend(kit: Kit, view: View) -> Piece:
     """Return the picture: chuck on the left, tailstock on the right, as one stands."""
     small = kit.small
     words = lines_height(1, small)
-    height = _REST + 0.6 + _BAR + 2.2 + words + 1.0 + _GRAPH + 1.4 + words
+    first_cut, springs = view.written("cutting.left_most"), view.written("cutting.size_left")
+    told = kit.pen.wrap(f"left on ⌀: {first_cut}, dashed {springs}", small, kit.width)
+    height = _REST + 0.6 + _BAR + 2.2 + words + 1.0 + _GRAPH + 1.4 + len(told) * words
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
         held = view.figures["cutting.holding"].inputs
@@ -51,7 +53,11 @@ def bend(kit: Kit, view: View) -> Piece:
         under = axis + _BAR / 2 + 2.2
         _span(pen, left, right, under, view.written("cutting.unsupported_length"), small)
         top = under + words + 1.0
-        _curve(pen, view, at, (x, top), small)
+        _curve(pen, view, at, top)
+        # Under the thread where it fits there, or else from the column's edge.
+        widest = max(pen.width(line, small) for line in told)
+        begin = max(x, min(start, right - widest))
+        put_lines(pen, told, begin, top + _GRAPH + 1.4, small)
 
     return Piece(height, draw, picture=True)
 
@@ -113,9 +119,8 @@ def _span(pen: Pen, left: float, right: float, y: float, text: str, size: float)
     pen.text(middle, base, text, size, anchor="middle")
 
 
-def _curve(pen: Pen, view: View, at: Callable[[float], float], corner: XY, size: float) -> None:
+def _curve(pen: Pen, view: View, at: Callable[[float], float], top: float) -> None:
     """Draw what the last cut leaves on the diameter, and what the spring passes leave of it."""
-    edge, top = corner
     floor = top + _GRAPH
     before = view.outlines["cutting.bend"].points
     after = view.outlines["cutting.bend_after"].points
@@ -130,8 +135,3 @@ def _curve(pen: Pen, view: View, at: Callable[[float], float], corner: XY, size:
     pen.path(first, width=WIDE)
     pen.path(shape(after), width=NARROW, dash=DASHED)
     pen.line(first[0][0], floor, first[-1][0], floor, stroke=SOFT, width=NARROW)
-    base = floor + 1.4 + pen.metrics.ascent(size)
-    first_cut, springs = view.written("cutting.left_most"), view.written("cutting.size_left")
-    text = f"left on ⌀: {first_cut}, dashed {springs}"
-    start = max(edge, min(at(before[0][0]), at(before[-1][0]) - pen.width(text, size)))
-    pen.text(start, base, text, size)
