@@ -7,7 +7,7 @@ Sources
   an engineering reference site's table of the same for number sizes (same file, 0.060 to 0.086).
 - Limits of class 2A and 2B on a workshop's page (unified_numbers.csv: all number sizes).
 - Machinery's Handbook, 31st ed. (2020), Unified section, worked examples in Tables 3, 4 and 6
-  (unified_worked_examples.csv), p.1978 Table 4a.
+  (unified_worked_examples.csv), p.1978 Table 4a; 27th ed. p.1764 Table 4b (unified_basic.csv).
 
 What disagrees
 --------------
@@ -21,6 +21,7 @@ What disagrees
 from __future__ import annotations
 
 from dataclasses import replace
+from math import degrees
 
 import pytest
 
@@ -28,6 +29,7 @@ from cardgen.forms.form import read
 from cardgen.forms.limits import nut_limits, screw_limits
 from cardgen.forms.limits_unified import beyond_tables, tolerance_by_formula
 from cardgen.forms.sizes import Sizes, basic_sizes
+from cardgen.rules.helix import lead_angle
 from cardgen.rules.thread_unified import (
     nut_minor_tolerance_by_pitch,
     pitch_tolerance,
@@ -90,13 +92,21 @@ def test_limits_of_number_sizes(row: dict[str, str]) -> None:
         assert value / INCH == pytest.approx(float(row[column]), abs=half(row[column])), column
 
 
-@pytest.mark.parametrize(
-    ("size", "tpi", "minor"), [("3/4", 10, 0.6309), ("1+3/4", 5, 1.5119), ("1+1/8", 7, 0.9549)]
-)
-def test_table_4a_roots(size: str, tpi: int, minor: float) -> None:
-    """Class 3A has no allowance: its largest root is the table's basic one."""
-    screw = screw_limits(read("unified", "UNC"), sized(size, tpi), 1, "3A")
-    assert screw.minor.high / INCH == pytest.approx(minor, abs=0.00005)
+@pytest.mark.parametrize("row", rows("unified_basic"), ids=lambda r: r["designation"])
+def test_basic_dimensions_of_the_coarse_and_fine_series(row: dict[str, str]) -> None:
+    size = read_size(row["designation"])
+    assert size.pitch is not None
+    form = read("unified", size.series)
+    sizes = basic_sizes(form, float(size.diameter), float(size.pitch))
+    # Class 3A has no allowance: its largest root is the table's basic one.
+    root = screw_limits(form, sizes, 1, "3A").minor.high
+    for column, value in (
+        ("pitch", sizes.pitch_diameter), ("root", root), ("bore", sizes.nut_minor),
+    ):  # fmt: skip
+        assert value / INCH == pytest.approx(float(row[column]), abs=half(row[column])), column
+    if row["lead_angle"]:
+        angle = degrees(lead_angle(sizes.pitch, sizes.pitch_diameter))
+        assert angle == pytest.approx(number(row["lead_angle"]), abs=0.5 / 60 * 1.05)
 
 
 @pytest.mark.parametrize("length", [0.05, 0.25, 0.9, 1.0, 3.0])
