@@ -145,21 +145,23 @@ def _record_train(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
         source=METHOD,
         basis="computed",
     )
-    if machine.wheels_now:
-        _record_changes(job, sheet, train)
+    _record_changes(job, sheet, "setup.wheel_changes", train, "setup.train")
     idlers = _record_idlers(job, sheet, train, arm)
     _warn_if_tight(job, sheet, found)
     _draw(sheet, train, idlers, arm)
 
 
-def _record_changes(job: Job, sheet: Sheet, train: Train) -> None:
+def _record_changes(job: Job, sheet: Sheet, id: str, train: Train, of: str) -> None:
+    """Record how many wheels must be put on for a train, where it is known what stands there."""
     machine = job.machine
+    if not machine.wheels_now:
+        return
     sheet.add(
-        "setup.wheel_changes",
+        id,
         float(wheels_to_change(train.wheels, machine.wheels_now, fixed(machine))),
         formula="method: places, from the spindle to the leadscrew, where another wheel stands now",
         inputs={
-            "train": sheet.ref("setup.train"),
+            "train": sheet.ref(of),
             "now": given(_list(machine.wheels_now), "", "machine:train.now"),
         },
         source=METHOD,
@@ -172,7 +174,6 @@ def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     machine, wanted = job.machine, job.thread.lead_exact
     for place, train in enumerate(found[1:], 2):
         lever = f"; {train.lever}" if train.lever else ""
-        changes = wheels_to_change(train.wheels, machine.wheels_now, fixed(machine))
         sheet.add(
             f"setup.train_{place}",
             f"{train}{lever}",
@@ -180,7 +181,7 @@ def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
             inputs={"first": sheet.ref("setup.train")},
             source=METHOD,
             basis="computed",
-            note=f"Wheels to put on: {changes}; the smallest has {min(train.wheels)} teeth."
+            note=f"The smallest wheel has {min(train.wheels)} teeth."
             + ("" if train.ratio == found[0].ratio else " With it the half-nut stays closed."),
         )
         sheet.add(
@@ -195,6 +196,7 @@ def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
             source="definition: of the lead wanted; positive is too coarse",
             basis="computed",
         )
+        _record_changes(job, sheet, f"setup.train_{place}_changes", train, f"setup.train_{place}")
 
 
 def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -> tuple[int, ...]:

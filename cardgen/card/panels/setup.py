@@ -71,6 +71,7 @@ def _others(view: View, kit: Kit) -> list[Block]:
             off = f"{id}_error_ppm"
             error = "exact" if view.number(off) == 0 else view.written(off)
             stack.append(kit.pair(view.label(id), f"{_spaced(view.written(id))}, {error}"))
+            stack += kit.figures(f"{id}_changes")
     return stack
 
 
