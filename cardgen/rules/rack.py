@@ -14,9 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import atan, ceil, cos, hypot, pi, sqrt, tan
-
-from cardgen.rules.profile import XY, Section, clipped
+from math import atan, cos, hypot, pi, sqrt, tan
 
 _LEVELS = 24
 _PLACES = 48
@@ -148,44 +146,6 @@ def axis_over_face(width: float, axis_angle: float) -> float:
     17.320508
     """
     return width / tan(axis_angle)
-
-
-def rack_outline(
-    section: Section, tooth: float, tips: float, root: float, length: float
-) -> tuple[XY, ...]:
-    """Return the rack in the section through the screw's axis, teeth midway in its grooves [mm].
-
-    Parameters
-    ----------
-    section
-        Of the screw; x as in :func:`cardgen.rules.profile.screw_outline`.
-    tooth
-        Thickness of the rack's teeth, axial, at the screw's pitch radius [mm].
-    tips, root
-        Distances of the teeth's tips and roots from the axis [mm].
-    length
-        Of the piece shown [mm].
-
-    Returns
-    -------
-    tuple of (x, y)
-        Open line, x from 0 to ``length``; the axis lies at y = 0, the rack below it.
-    """
-    # The groove is half a pitch wide at the pitch line; x = 0 is the middle of a crest.
-    rise = section.crest - section.pitch_line
-    first = section.crest_flat / 2 + rise * tan(section.near) + section.pitch / 4
-    line: list[XY] = []
-    for number in range(-2, ceil(length / section.pitch) + 1):
-        middle = first + number * section.pitch
-        for side, flank, radii in (
-            (-1.0, section.near, (root, tips)),
-            (1.0, section.far, (tips, root)),
-        ):
-            line += [
-                (middle + side * (tooth / 2 + (r - section.pitch_line) * tan(flank)), -r)
-                for r in radii
-            ]
-    return clipped(line, length)
 
 
 def _gap(mesh: Mesh, flank: float, x: float) -> Callable[[float], float]:

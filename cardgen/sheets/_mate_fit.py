@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from math import degrees
 
-from cardgen.core.figure import Input, Outline, Sheet, Step
+from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, with_unit
 from cardgen.forms.sizes import basic_sizes
 from cardgen.rules import boring
 from cardgen.rules.pair import Pair
 from cardgen.sheets._constants import source, value
 from cardgen.sheets._form import form_of
+from cardgen.sheets._mate_picture import mean_size, record_picture
 from cardgen.sheets._thread_nut import drill
 from cardgen.sheets._tool_bar import LARGEST, largest_bar, largest_inputs
 from cardgen.sheets._tool_tables import PRACTICE, bits
 from cardgen.spec.job import Job
 
 _GEOMETRY = "geometry of the pair"
-_SHOWN = 3.0
-"""Length of the picture, in pitches."""
 
 
 def clearances(sheet: Sheet) -> None:
@@ -60,12 +59,8 @@ def clearances(sheet: Sheet) -> None:
         )
 
 
-def outlines(job: Job, sheet: Sheet) -> None:
-    """Give the pair at the middle of both tolerances, the nut against one flank.
-
-    ``mate.pair.screw`` and ``mate.pair.nut`` are the two sections; ``mate.pair.play``,
-    ``mate.pair.over_crest`` and ``mate.pair.under_bore`` the ends of what lies between them [mm].
-    """
+def picture(job: Job, sheet: Sheet) -> None:
+    """Give the pair in the middle of both tolerances, the nut against one flank."""
     screw, nut = ("mate", "thread") if sheet.internal else ("thread", "mate")
     sizes = basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch)
     pair = Pair(
@@ -73,32 +68,15 @@ def outlines(job: Job, sheet: Sheet) -> None:
         near=sizes.leading,
         far=sizes.trailing,
         line=sheet.number(f"{screw}.pitch_diameter") / 2,
-        screw_groove=_middle(sheet, f"{screw}.groove_width"),
-        nut_groove=_middle(sheet, f"{nut}.groove_width"),
-        crest=_middle(sheet, f"{screw}.major_diameter") / 2,
-        root=_middle(sheet, f"{screw}.minor_diameter") / 2,
-        bore=_middle(sheet, f"{nut}.minor_diameter") / 2,
-        bottom=_middle(sheet, f"{nut}.major_diameter") / 2,
+        screw_groove=mean_size(sheet, f"{screw}.groove_width"),
+        nut_groove=mean_size(sheet, f"{nut}.groove_width"),
+        crest=mean_size(sheet, f"{screw}.major_diameter") / 2,
+        root=mean_size(sheet, f"{screw}.minor_diameter") / 2,
+        bore=mean_size(sheet, f"{nut}.minor_diameter") / 2,
+        bottom=mean_size(sheet, f"{nut}.major_diameter") / 2,
         arcs=(sizes.crest_arc, sizes.root_arc, sizes.nut_root_arc, sizes.nut_crest_arc),
     )
-    if not pair.stands:
-        return
-    length = _SHOWN * job.thread.pitch
-    for name, points in (
-        ("screw", pair.screw(length)),
-        ("nut", pair.nut(length)),
-        ("play", pair.gap()),
-        ("over_crest", pair.over_crest()),
-        ("under_bore", pair.under_bore()),
-    ):
-        sheet.outlines[f"mate.pair.{name}"] = Outline(points)
-
-
-def _middle(sheet: Sheet, id: str) -> float:
-    """Return the middle of a size's limits; where one is open, the other."""
-    figure = sheet[id]
-    low = figure.number if figure.low is None else figure.low
-    return (low + figure.high) / 2 if figure.high is not None else low
+    record_picture(sheet, pair)
 
 
 def boring_room(job: Job, sheet: Sheet) -> None:

@@ -38,8 +38,7 @@ _NEEDED = (
 def record_rack(job: Job, mate: Mate, sheet: Sheet) -> None:
     """Record the rack's figures, its order of work, and its outlines.
 
-    Outlines, in millimetres: ``mate.rack_screw`` and ``mate.rack_teeth`` are the section through
-    the screw's axis, x along the axis, y up from the rack with the axis at y = 0;
+    Outlines, in millimetres: the section as :mod:`cardgen.sheets._mate_picture` gives it;
     ``mate.rack_face``, ``mate.rack_tip_1`` ... and ``mate.rack_axis`` the rack seen from the
     screw, x along the travel.
     """

@@ -6,12 +6,13 @@ from math import degrees, radians, tan
 
 from cardgen.core.figure import Outline, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, with_unit
-from cardgen.rules.profile import Section, screw_outline
-from cardgen.rules.rack import Mesh, normal_angle, pitch_along_travel, rack_outline
+from cardgen.forms.sizes import basic_sizes
+from cardgen.rules.pair import Pair
+from cardgen.rules.rack import Mesh, normal_angle, pitch_along_travel
+from cardgen.sheets._form import form_of
+from cardgen.sheets._mate_picture import mean_size, record_picture
 from cardgen.spec.job import Job, Mate
 
-PITCHES_SHOWN = 2.5
-"""Length of the section that a panel draws, in pitches."""
 TEETH_SHOWN = 4
 """Teeth of the rack that a panel draws from the screw's side."""
 
@@ -110,24 +111,28 @@ def _length(job: Job, number: float) -> str:
 
 
 def record_outlines(job: Job, mesh: Mesh, sheet: Sheet) -> None:
-    """Give the section through the axis, and the face of the rack seen from the screw."""
-    section = Section(
-        sheet.number("thread.pitch"),
-        radians(sheet.number("thread.leading_flank")),
-        radians(sheet.number("thread.trailing_flank")),
-        mesh.crest,
-        mesh.pitch_radius,
-        sheet.number("thread.minor_diameter") / 2,
-    )
+    """Give the section through the axis, and the face of the rack seen from the screw.
+
+    The section is in the middle of the limits, its teeth as near to the screw's flanks as they
+    come anywhere over the width of the rack.
+    """
+    sizes = basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch)
     squared = pitch_along_travel(1.0, radians(sheet.number("mate.axis_angle")))
-    length = PITCHES_SHOWN * section.pitch
-    screw = screw_outline(section, length)
-    sheet.outlines["mate.rack_screw"] = Outline(tuple((x, -y) for x, y in screw))
-    tooth = sheet.number("mate.tooth_thickness") / squared
-    root = mesh.tips + sheet.number("mate.tooth_depth")
-    sheet.outlines["mate.rack_teeth"] = Outline(
-        rack_outline(section, tooth, mesh.tips, root, length)
+    groove = mean_size(sheet, "thread.groove_width")
+    pair = Pair(
+        pitch=sizes.pitch,
+        near=sizes.leading,
+        far=sizes.trailing,
+        line=mesh.pitch_radius,
+        screw_groove=groove,
+        nut_groove=sizes.pitch - groove + sheet.number("mate.backlash") / squared,
+        crest=mesh.crest,
+        root=sizes.minor / 2,
+        bore=mesh.tips,
+        bottom=mesh.tips + sheet.number("mate.tooth_depth"),
+        arcs=(sizes.crest_arc, sizes.root_arc, 0.0, 0.0),
     )
+    record_picture(sheet, pair, rack=True)
     pitch, width = sheet.number("mate.tooth_pitch"), mesh.width
     sense = 1.0 if job.thread.hand == "right" else -1.0
     lean = sense * tan(radians(sheet.number("mate.tooth_angle"))) * width / 2

@@ -10,7 +10,7 @@ from cardgen.forms.sizes import Sizes, basic_sizes, designation
 from cardgen.sheets._form import form_of, size_inputs
 from cardgen.sheets._mate_drill import record_tap_drill
 from cardgen.sheets._mate_engagement import record_engagement
-from cardgen.sheets._mate_fit import boring_room, clearances, outlines
+from cardgen.sheets._mate_fit import boring_room, clearances, picture
 from cardgen.sheets._mate_rack import record_rack
 from cardgen.sheets._mate_screw import diameters as screw_diameters
 from cardgen.sheets._mate_screw import usual_class
@@ -44,7 +44,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
         _diameters(job, form, sizes, nut, sheet)
     _backlash(sheet)
     clearances(sheet)
-    outlines(job, sheet)
+    picture(job, sheet)
     if sheet.internal:
         text = "Keep the nut by the lathe as the gauge for its screw, which is cut to it."
     else:

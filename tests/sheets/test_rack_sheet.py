@@ -8,7 +8,8 @@ from math import cos, radians, tan
 from pathlib import Path
 
 import pytest
-from shapely.geometry import LineString, Polygon
+from shapely.affinity import translate
+from shapely.geometry import LineString, Point, Polygon
 
 from cardgen.card.pen import Text
 from cardgen.card.place import lay_out
@@ -87,23 +88,38 @@ def test_rack(screw: tuple[object, ...], hand: Hand, axis: Axis, width: float | 
 @pytest.mark.parametrize("screw", SCREWS, ids=lambda screw: f"{screw[0]}-{screw[3]}")
 def test_screw_and_rack_do_not_overlap_in_the_section(screw: tuple[object, ...]) -> None:
     sheet = worked(rack_job(screw, "right", "parallel", None))["mate"]
-    bar = sheet.outlines["mate.rack_screw"].points
-    rack = sheet.outlines["mate.rack_teeth"].points
+    bar = sheet.outlines["mate.pair.above"].points
+    rack = sheet.outlines["mate.pair.below"].points
     end = bar[-1][0]
     upper = Polygon([*bar, (end, 0.0), (0.0, 0.0)])
     lower = Polygon([*rack, (end, -200.0), (0.0, -200.0)])
     assert upper.is_valid
     assert lower.is_valid
     assert upper.intersection(lower).area == pytest.approx(0.0, abs=1e-9)
-    # Nor does the rack stand in the roundings of the screw as it is cut.
-    cut = [(x, -y) for x, y in worked(rack_job(screw, "right", "parallel", None))["thread"]
-           .outlines["thread.profile"].points]  # fmt: skip
-    real = Polygon([*cut, (end, 0.0), (0.0, 0.0)])
-    assert real.intersection(lower).area == pytest.approx(0.0, abs=1e-9)
-    # Midway in the groove: the same room on either side, half the play and the excess.
-    found = sheet.figures
-    gap = LineString(bar).distance(LineString(rack))
-    assert 0 < gap < found["mate.end_clearance"].number + 1e-9
+    # It lies against one flank; on the other side the play is open, end to end.
+    assert LineString(bar).distance(LineString(rack)) == pytest.approx(0.0, abs=1e-9)
+    (left, level), (right, _) = sheet.outlines["mate.pair.play"].points
+    assert right - left == pytest.approx(sheet.number("mate.backlash"))
+    middle = Point((left + right) / 2, level)
+    assert not upper.contains(middle)
+    assert not lower.contains(middle)
+
+
+@pytest.mark.parametrize("screw", SCREWS, ids=lambda screw: f"{screw[0]}-{screw[3]}")
+def test_the_rack_stays_off_the_roundings_of_the_screw(screw: tuple[object, ...]) -> None:
+    """The screw as it is cut, of the narrowest groove, the tooth in the middle of it."""
+    sheets = worked(rack_job(screw, "right", "parallel", None))
+    mate = sheets["mate"]
+    rack = mate.outlines["mate.pair.below"].points
+    end = rack[-1][0]
+    lower = Polygon([*rack, (end, -200.0), (0.0, -200.0)])
+    cut = [(x, -y) for x, y in sheets["thread"].outlines["thread.profile"].points if x <= end]
+    bar = translate(
+        Polygon([*cut, (cut[-1][0], 0.0), (cut[0][0], 0.0)]),
+        xoff=mate.number("mate.backlash") / 2,
+    )
+    assert bar.is_valid
+    assert bar.intersection(lower).area == pytest.approx(0.0, abs=1e-9)
 
 
 @pytest.mark.parametrize("axis", ["parallel", "set-over"])

@@ -1,4 +1,4 @@
-"""Nut and screw in one section, to scale: what is left clear between them, dimensioned."""
+"""Screw and mate in one section, to scale: what is left clear between them, dimensioned."""
 
 from __future__ import annotations
 
@@ -13,63 +13,75 @@ _TALLEST = 42.0
 _CLEAR = (8.5, 6.5, 12.5, 1.5)
 """Room for dimensions and words: left, top, right, bottom [mm]."""
 _BODY = 0.35
-"""How much of bar and nut is drawn beyond the roots, in depths of the thread."""
+"""How much of both parts is drawn beyond the roots, in depths of the thread."""
 _PITCHES = (0, 1, 2)
 """How many pitches may be shown beyond half a ridge and half a groove."""
 
 
 def pair(kit: Kit, view: View) -> list[Block]:
-    """Return the drawing of the pair in the middle of its limits, the play on one side."""
-    if "mate.pair.screw" not in view.outlines:
+    """Return the drawing of a nut on its screw, dimensioned by the letters of the rows."""
+    words = "Both in the middle of their limits, the nut pushed to the right."
+    return section(kit, view, ("nut", "screw"), ("crest_clearance", "root_clearance"), words)
+
+
+def section(
+    kit: Kit, view: View, parts: tuple[str, str], gaps: tuple[str, str], words: str
+) -> list[Block]:
+    """Return the section through both parts, if there is one, with a note under it.
+
+    Parameters
+    ----------
+    parts
+        What the upper and the lower part are called.
+    gaps
+        Figures of what is clear at the screw's crest and at its root.
+    """
+    if "mate.pair.play" not in view.outlines:
         return []
-    screw, nut, play, over_crest, under_bore = (
+    above, below, play, crest, root = (
         view.outlines[f"mate.pair.{name}"].points
-        for name in ("screw", "nut", "play", "over_crest", "under_bore")
+        for name in ("above", "below", "play", "crest", "root")
     )
-    (crest, nut_root), (root, bore) = ([y for _, y in ends] for ends in (over_crest, under_bore))
-    bottom, top = root - _BODY * (crest - root), nut_root + _BODY * (crest - root)
+    levels = [y for _, y in (*crest, *root)]
+    body = _BODY * (max(levels) - min(levels))
+    bottom, top = min(levels) - body, max(levels) + body
     # From the middle of a crest to the middle of a root: both clearances lie on the edges. What is
     # left clear is small, so a larger scale counts for more than another pitch.
-    first, pitch = under_bore[0][0], view.number("thread.pitch")
+    first, pitch = root[0][0], view.number("thread.pitch")
     end = max(
         (first + number * pitch for number in _PITCHES),
         key=lambda end: (fitting_scale((0.0, bottom, end, top), kit.width, _TALLEST, _CLEAR), end),
     )
-    lower, upper = cropped(screw, end), cropped(nut, end)
+    symbols = [view.figures[f"mate.{name}"].name.symbol for name in (*gaps, "backlash")]
 
     def draw(drawing: Drawing) -> None:
-        drawing.hatch([[*lower, (end, bottom), (0.0, bottom)]], spacing=1.5)
-        drawing.hatch([[*upper, (end, top), (0.0, top)]], spacing=1.5, angle=135.0)
-        for level, line in ((bottom, lower), (top, upper)):
+        for level, line, angle in ((top, above, 135.0), (bottom, below, 45.0)):
+            face = cropped(line, end)
+            drawing.hatch([[*face, (end, level), (0.0, level)]], spacing=1.5, angle=angle)
             # A play of tenths would drown in wide lines.
-            drawing.thin(line)
+            drawing.thin(face)
+            drawing.thin([face[0], (0.0, level)])
+            drawing.thin([face[-1], (end, level)])
             # The zigzag stands beside the lines that the play is dimensioned from.
             drawing.thin([(0.0, level), (play[1][0], level)])
             drawing.break_line((play[1][0], level), (end, level))
-            drawing.thin([line[0], (0.0, level)])
-            drawing.thin([line[-1], (end, level)])
-        drawing.vertical((0.0, crest), (0.0, nut_root), _symbol(view, "crest_clearance"), -3.0)
-        drawing.vertical((end, root), (end, bore), _symbol(view, "root_clearance"), 4.5)
-        above = (top - play[0][1]) * float(drawing.scale) + 2.5
-        drawing.horizontal(play[0], play[1], _symbol(view, "backlash"), above)
-        drawing.label((end, top), "nut", sides=(0.0, 315.0))
-        drawing.label((end, bottom), "screw", sides=(0.0, 45.0))
+        drawing.vertical((0.0, crest[0][1]), (0.0, crest[1][1]), symbols[0], -3.0)
+        drawing.vertical((end, root[0][1]), (end, root[1][1]), symbols[1], 4.5)
+        up = (top - play[0][1]) * float(drawing.scale) + 2.5
+        drawing.horizontal(play[0], play[1], symbols[2], up)
+        drawing.label((end, top), parts[0], sides=(0.0, 315.0))
+        drawing.label((end, bottom), parts[1], sides=(0.0, 45.0))
         drawing.label((0.0, bottom), drawing.scale_text, sides=(180.0, 135.0))
 
-    picture = kit.drawing(
-        (0.0, bottom, end, top), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body, keep=True
-    )
-    return [
-        picture,
-        kit.note("Both in the middle of their limits, the nut pushed to the right."),
-    ]
+    extent = (0.0, bottom, end, top)
+    picture = kit.drawing(extent, draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body, keep=True)
+    return [picture, kit.note(words)]
 
 
-def clearances(kit: Kit, view: View) -> list[Block]:
-    """Return what is left clear as rows, each with its letter in the picture."""
+def lettered(kit: Kit, view: View, *ids: str) -> list[Block]:
+    """Return the rows of those figures that were worked out, each with its letter in a picture."""
     rows: list[Block] = []
-    for name in ("engagement_least", "crest_clearance", "root_clearance"):
-        id = f"mate.{name}"
+    for id in ids:
         if not view.has(id):
             continue
         figure = view.figures[id]
@@ -77,7 +89,3 @@ def clearances(kit: Kit, view: View) -> list[Block]:
         open_end = figure.low is not None and figure.high is None
         rows.append(kit.pair(label, ("≥ " if open_end else "") + view.limits(id)))
     return rows
-
-
-def _symbol(view: View, name: str) -> str:
-    return view.figures[f"mate.{name}"].name.symbol

@@ -7,19 +7,15 @@ from itertools import count
 
 from cardgen.card.drawing import Drawing
 from cardgen.card.panel import Block
+from cardgen.card.panels._mate_pair import lettered, section
 from cardgen.card.panels._sizes import sizes_table
-from cardgen.card.panels._window import cropped, shown_length
 from cardgen.card.pen import TINT, XY
 from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 
 _TALLEST = 46.0
-_CLEAR = (2.0, 2.0, 11.0, 2.0)
-"""Room for dimensions beside the section: left, top, right, bottom [mm]."""
 _CLEAR_FACE = (3.0, 5.5, 3.0, 1.5)
-_BODY = 0.7
-"""How much of bar and rack is drawn beyond the roots, in depths of the thread."""
 _SIZES = ("mate.tooth_thickness", "mate.tooth_space", "mate.cutter_tip")
 
 
@@ -29,7 +25,7 @@ def rack(kit: Kit, view: View) -> Sequence[Block]:
     lean = ("mate.axis_angle",) if set_over else ("mate.tooth_angle",)
     return [
         kit.paragraph(_name(view), weight="bold", keep=True),
-        _section(kit, view),
+        *_section(kit, view),
         kit.bigs(
             [
                 (view.label("mate.cutter_step"), view.written("mate.cutter_step"), ""),
@@ -49,15 +45,17 @@ def rack(kit: Kit, view: View) -> Sequence[Block]:
             "mate.contact_width",
             "mate.teeth_in_mesh",
             "mate.axis_to_tips",
-            "mate.end_clearance",
         ),
+        *lettered(kit, view, "mate.end_clearance"),
         *(
             [kit.pair("Rack of", view.written("mate.material"))]
             if view.has("mate.material")
             else []
         ),
         kit.big(
-            view.label("mate.backlash") + view.mark("mate.backlash"), view.limits("mate.backlash")
+            f"{view.label('mate.backlash')} {view.figures['mate.backlash'].name.symbol}"
+            f"{view.mark('mate.backlash')}",
+            view.limits("mate.backlash"),
         ),
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
@@ -74,28 +72,13 @@ def _name(view: View) -> str:
     return f"Rack, {kind}{teeth}"
 
 
-def _section(kit: Kit, view: View) -> Piece:
+def _section(kit: Kit, view: View) -> Sequence[Block]:
     """Return the section through the screw's axis: the screw above, the rack below."""
-    screw, teeth = (view.outlines[f"mate.rack_{part}"].points for part in ("screw", "teeth"))
-    tips, roots = max(y for _, y in teeth), min(y for _, y in teeth)
-    crest, root = min(y for _, y in screw), max(y for _, y in screw)
-    top, bottom = root + _BODY * (root - crest), roots - _BODY * (tips - roots)
-    end = shown_length(kit, screw[-1][0], bottom, top, _TALLEST, _CLEAR)
-    upper, lower = cropped(screw, end), cropped(teeth, end)
-
-    def draw(drawing: Drawing) -> None:
-        drawing.hatch([[*upper, (end, top), (0.0, top)]], spacing=1.5)
-        drawing.hatch([[*lower, (end, bottom), (0.0, bottom)]], spacing=1.5, angle=135.0)
-        drawing.outline(upper)
-        drawing.outline(lower)
-        for level, line in ((top, upper), (bottom, lower)):
-            drawing.break_line((0.0, level), (end, level))
-            drawing.thin([line[0], (0.0, level)])
-            drawing.thin([line[-1], (end, level)])
-        drawing.label((end, (top + root) / 2), "screw", sides=(0.0,))
-        drawing.label((end, (bottom + roots) / 2), "rack", sides=(0.0,))
-
-    return kit.drawing((0.0, bottom, end, top), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body)
+    words = (
+        "Both in the middle of their limits, the rack pushed to the right; its flanks as near as"
+        " they come over its width."
+    )
+    return section(kit, view, ("screw", "rack"), ("end_clearance", "end_clearance"), words)
 
 
 def _face(kit: Kit, view: View) -> Piece:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.card.panel import Block, Panel
-from cardgen.card.panels._mate_pair import clearances, pair
+from cardgen.card.panels._mate_pair import lettered, pair
 from cardgen.card.panels._mate_rack import rack
 from cardgen.card.panels._sizes import sizes_table
 from cardgen.card.pen import Pen
@@ -36,7 +36,9 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
             f"{view.mark('mate.backlash')}",
             view.limits("mate.backlash"),
         ),
-        *clearances(kit, view),
+        *lettered(
+            kit, view, "mate.engagement_least", "mate.crest_clearance", "mate.root_clearance"
+        ),
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
         kit.note(f"Limits: {view.figures['mate.groove_width'].source}."),
