@@ -119,6 +119,8 @@ CUTTING: Mapping[str, Name] = {
     "cutting.holding": Name("Held"),
     "cutting.rest_place": Name("Steady rest, from the jaws", "", "mm", 0),
     "cutting.rest_behind": Name("Follow rest behind the tool", "", "mm", 0),
+    "cutting.bend_steady": Name("Bend with a steady beside the thread", "", "mm", 3, "up"),
+    "cutting.bend_follow": Name("Bend with a follow rest", "", "mm", 3, "up"),
     "cutting.dig_in_force": Name("Force if the tool digs in", "Fd", "N", 0, "up"),
     "cutting.dig_in_radial": Name("Radial force if it digs in", "Fdp", "N", 0, "up"),
     "cutting.stickout_safe": Name("Safe stick-out with these bites", "", "mm", 0, "down"),

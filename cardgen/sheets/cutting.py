@@ -14,6 +14,7 @@ from cardgen.sheets._cutting_limits import bar_length, free_length, limits
 from cardgen.sheets._cutting_pace import compared, pace_figures
 from cardgen.sheets._cutting_record import plan_figures, schedule_figures
 from cardgen.sheets._cutting_steps import steps
+from cardgen.sheets._cutting_stops import record_stops
 from cardgen.sheets._cutting_tables import practice
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Job
@@ -70,6 +71,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     schedule_figures(job, sheet, case, found, outcome)
     compared(sheet, case, plans, found)
     _warn(job, sheet, found, outcome)
+    record_stops(sheet)
     sheet.steps.extend(steps(job, sheet, found))
 
 

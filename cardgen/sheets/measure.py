@@ -27,6 +27,7 @@ from cardgen.sheets._measure_few import record_caliper, record_few_wires
 from cardgen.sheets._measure_nut import work_out_nut
 from cardgen.sheets._measure_round import record_round
 from cardgen.sheets._measure_square import record_square
+from cardgen.sheets._measure_stages import record_stages
 from cardgen.sheets._measure_words import in_a_row, length, span
 from cardgen.spec.job import Job
 
@@ -65,6 +66,11 @@ class _Screw:
 
 def work_out(job: Job, sheet: Sheet) -> None:
     """Record the wires and the size over them, and how to measure; for a nut, the balls."""
+    _readings(job, sheet)
+    record_stages(job, sheet)
+
+
+def _readings(job: Job, sheet: Sheet) -> None:
     if sheet.internal:
         work_out_nut(job, sheet)
         return
