@@ -12,7 +12,7 @@ from cardgen.rules.infeed import Bite
 from cardgen.rules.methods import Plan
 from cardgen.rules.passes import Lathe
 from cardgen.rules.safe import Bearable, Pull, furthest, least_core, safe_stickout
-from cardgen.sheets._cutting_give import give_inputs
+from cardgen.sheets._cutting_give import give, give_inputs
 from cardgen.sheets._cutting_tables import Entry, force_factor, practice
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Job
@@ -42,6 +42,7 @@ def record_safe(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> 
     pulls = _hardest(lathe, bites)
     _record_stickout(job, sheet, lathe.work, pulls, may)
     _record_core(job, sheet, lathe.work, pulls[-1], may)
+    _record_rests(job, sheet, lathe.work, pulls[0])
     _record_thrust(job, sheet, lathe.work, lathe.work.blank - 2 * plan.total * lathe.step)
 
 
@@ -173,6 +174,32 @@ def _record_core(job: Job, sheet: Sheet, work: Work, last: Pull, may: Bearable) 
         basis="computed",
         note=f"this thread leaves {length(last.core, inch=job.inch)}",
     )
+
+
+def _record_rests(job: Job, sheet: Sheet, work: Work, worst: Pull) -> None:
+    """Record how far the bar would bend in the hardest pass if it had a rest, where it has none."""
+    if work.rest != "none":
+        return
+    steady, follow = replace(work, rest="steady"), replace(work, rest="follow")
+    rests = [("cutting.bend_follow", follow, "close behind the tool")]
+    if steady.steady_at is not None:
+        place = length(steady.steady_at, inch=job.inch, decimals=0)
+        rests.insert(0, ("cutting.bend_steady", steady, f"{place} from the jaws"))
+    for id, rested, where in rests:
+        sheet.add(
+            id,
+            worst.radial * rested.give(worst.core),
+            formula="method: radial force of the hardest pass on the bar as a stepped beam that a "
+            "rest helps to carry, tool at the worst place along the thread",
+            inputs={**_inputs(job, sheet), "ur": give(job, "rest")},
+            source=_BEAM,
+            basis="computed",
+            note=f"the rest {where}; without it {_bend(job, worst.radial * work.give(worst.core))}",
+        )
+
+
+def _bend(job: Job, mm: float) -> str:
+    return length(mm, inch=job.inch, decimals=3, side="up")
 
 
 def _record_bar(sheet: Sheet, bar: Bar, bites: tuple[Bite, ...], may: Bearable) -> None:

@@ -43,7 +43,12 @@ def _length(view: View, kit: Kit) -> list[Block]:
         if view.has(id):
             stack.append(kit.figure(id, keep=True))
             stack.append(kit.note(_sentence(view.figures[id].note)))
-    for id in ("cutting.stickout_safe", "cutting.core_least"):
+    for id in (
+        "cutting.stickout_safe",
+        "cutting.core_least",
+        "cutting.bend_steady",
+        "cutting.bend_follow",
+    ):
         if view.has(id):
             note = view.figures[id].note
             stack.append(kit.figure(id, keep=bool(note)))
