@@ -65,8 +65,8 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
     if pitch is not None and diameter is not None and pitch >= diameter:
         said.fault(
             "thread.pitch" if said.written("thread.pitch") else "thread.size",
-            f"a pitch of {float(pitch):.6g} mm on a diameter of {float(diameter):.6g} mm "
-            "leaves no core",
+            f"a pitch of {_told(pitch, inch=inch)} on a diameter of"
+            f" {_told(diameter, inch=inch)} leaves no core",
             "a pitch less than the diameter",
             "were the two exchanged?" if not inch else "threads per inch, or a pitch in inches?",
         )
@@ -143,6 +143,11 @@ def _size(said: Answers, form: str | None) -> Size | None:
     return size
 
 
+def _told(length: Fraction, *, inch: bool) -> str:
+    """Return a length in the maker's own unit."""
+    return f"{float(length / _INCH):.6g} in" if inch else f"{float(length):.6g} mm"
+
+
 def _examples(form: str | None) -> str:
     """Return designations that could stand there, of all forms where the form is not known."""
     if form is None:
@@ -159,7 +164,7 @@ def _agreed(said: Answers, key: str, designated: Fraction | None) -> Fraction | 
         said.fault(
             f"thread.{key}",
             f"a {key} of {given.text} contradicts size: {said.text('thread.size')}",
-            f"the {key} of the designation, {float(designated):.6g} mm",
+            f"the {key} of the designation, {_told(designated, inch=given.inch)}",
             f"leave out {key}, or size",
         )
         return None
@@ -208,7 +213,7 @@ def _pitch(
         said.fault(
             "thread.pitch",
             f"no pitch is given, and no standard lists one for {form} threads{of_series} of "
-            + (f"{float(diameter / _INCH):.6g} in" if inch else f"{float(diameter):.6g} mm"),
+            + _told(diameter, inch=inch),
             "pitch: 5 mm, or pitch: 5 tpi",
             neighbours(listed, diameter, inch=inch),
         )
@@ -257,20 +262,22 @@ def _class(
     internal: bool,
     assumed: list[Assumed],
 ) -> str | None:
-    designated = None if size is None else size.class_
-    if form is not None and form.startswith("acme") and designated is not None:
-        designated = designated.upper()
-    given = said.text("thread.class")
-    if given is not None and designated is not None and given != designated:
+    given, designated = said.text("thread.class"), None if size is None else size.class_
+    if form is None or (given is None and said.written("thread.class")):
+        return None
+    facts = form_data(form)
+    part = Part.of(internal=internal, screw=facts["classes"], nut=facts["mate"]["classes"])
+    if (
+        given is not None
+        and designated is not None
+        and ((settled(given, part) or given) != (settled(designated, part) or designated))
+    ):
         said.fault(
             "thread.class",
             f"class {given} contradicts size: {said.text('thread.size')}",
             f"the class of the designation, {designated}",
         )
         return None
-    if form is None or (given is None and said.written("thread.class")):
-        return None
-    facts = form_data(form)
     wanted = given or designated
     at = "thread.class" if given is not None else "thread.size"
     if wanted is None:
@@ -281,7 +288,6 @@ def _class(
         if usual:
             assumed.append(Assumed("thread.class", f"class {usual}"))
         return usual
-    part = Part.of(internal=internal, screw=facts["classes"], nut=facts["mate"]["classes"])
     found = settled(wanted, part)
     if found is None:
         problem, words, mend = fault(wanted, form, part, _classes_of_variants(form, internal))
