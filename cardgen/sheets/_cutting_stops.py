@@ -11,7 +11,7 @@ STOPS = (1, 2, 3)
 """The stops to measure at, as they are counted in the figures' names."""
 _MIDDLE = reading(0, 1)
 """What the compound shows in the middle of the groove."""
-_PARTS = (0.5, 0.25)
+_PARTS = (0.25, 0.12)
 """Depth left at the first two, as parts of what stands between crest and pitch line."""
 
 
@@ -32,8 +32,8 @@ def record_stops(sheet: Sheet) -> None:
         sheet.add(
             f"cutting.stop_{count}_pass",
             float(line.number),
-            formula="method: passes near a half and a quarter of the height from pitch line to "
-            "crest, and the last before full depth",
+            formula="method: passes near a quarter and an eighth of the height from pitch line "
+            "to crest, and the last before full depth",
             inputs={"h": sheet.ref("thread.depth")},
             source="this schedule",
             basis="practice",
@@ -66,6 +66,8 @@ def _chosen(before: Sequence[Pass], full: float, proud: float) -> list[Pass]:
         return []
     found = {before[-1].number: before[-1]}
     for part in _PARTS:
-        line = min(before, key=lambda line: abs(full - line.depth - part * proud))
-        found[line.number] = line
+        others = [line for line in before if line.number not in found]
+        if others:
+            line = min(others, key=lambda line: abs(full - line.depth - part * proud))
+            found[line.number] = line
     return [found[number] for number in sorted(found)]

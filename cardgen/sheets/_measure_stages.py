@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from math import radians, sqrt
+from math import radians, sin, sqrt
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, rounded
-from cardgen.rules.wires import Groove, over_wires
+from cardgen.rules.wires import Groove, NoSeatError, over_wires
 from cardgen.sheets._cutting_stops import STOPS
 from cardgen.spec.job import Job
 
@@ -40,7 +40,10 @@ def _record(sheet: Sheet, id: str, way: float) -> None:
         value = middle + way * 2 * left
         if id == "measure.over_wires":
             formula = "method: seat of the wire in the groove whose pitch diameter is larger by 2 r"
-            value = _over_wires(sheet, left)
+            seated = _over_wires(sheet, left)
+            if seated is None:
+                continue
+            value = seated
         elif id == "measure.caliper_root":
             shift = sheet.number("measure.two_wire_shift")
             inputs["s"] = sheet.ref("measure.two_wire_shift")
@@ -57,8 +60,11 @@ def _record(sheet: Sheet, id: str, way: float) -> None:
         )
 
 
-def _over_wires(sheet: Sheet, left: float) -> float:
-    """Return the size over wires of the groove as far as it is cut [mm]."""
+def _over_wires(sheet: Sheet, left: float) -> float | None:
+    """Return the size over wires of the groove as far as it is cut [mm].
+
+    ``None`` where the wire would lie on the corners of the crests: the groove is still too narrow.
+    """
     pitch = sheet["thread.pitch_diameter"]
     near, far = (radians(sheet.number(f"thread.{side}_flank")) for side in ("leading", "trailing"))
     middle = (float(sheet.low(pitch.id).value) + float(sheet.high(pitch.id).value)) / 2
@@ -69,7 +75,14 @@ def _over_wires(sheet: Sheet, left: float) -> float:
         near,
         far,
     )
-    return over_wires(groove, sheet.number("measure.wire_chosen"))
+    wire = sheet.number("measure.wire_chosen")
+    try:
+        reading = over_wires(groove, wire)
+    except NoSeatError:
+        return None
+    touching = reading - wire - wire * sin(min(near, far))
+    crest = sheet["thread.blank_diameter"]
+    return None if touching > (crest.number if crest.low is None else crest.low) else reading
 
 
 def _say(job: Job, sheet: Sheet, id: str, words: str, way: float) -> None:
