@@ -11,8 +11,12 @@ from typing import TYPE_CHECKING
 
 from cardgen import __version__
 from cardgen.binder.code import code, digest
+from cardgen.binder.record import ChartError, charted
+from cardgen.binder.stale import Moved
 from cardgen.colour_chart import shape
+from cardgen.core.chart import Chart
 from cardgen.core.problems import SpecError
+from cardgen.core.rounding import rounded
 from cardgen.sheets.chart import work_out
 from cardgen.spec import machine as machines
 from cardgen.spec.find import record_name
@@ -51,7 +55,7 @@ def read(path: Path) -> Read:
     return Read(outcome.record, written, outcome.assumed)
 
 
-def picture(of: Read, template: Template) -> Picture:
+def picture(of: Read, chart: Chart, template: Template) -> Picture:
     """Return the chart of a machine, drawn."""
     from cardgen.card import place
     from cardgen.card.chart import panels
@@ -79,7 +83,7 @@ def picture(of: Read, template: Template) -> Picture:
             template.body, template.dial, template.head, template.small, template.ink == "mono"
         ),
     )
-    shown = panels(work_out(machine), machine.thread_dial is not None)
+    shown = panels(chart, machine.thread_dial is not None)
     return place.arrange(view, template, fonts.metrics(), shown)
 
 
@@ -106,4 +110,48 @@ def draw(path: Path, template: str) -> tuple[str, bytes]:
     from cardgen.pdf import write
 
     of = read(path)
-    return of.machine.name, write.to_pdf(picture(of, shape(template, path.parent)))
+    chart = work_out(of.machine)
+    drawn = picture(of, chart, shape(template, path.parent))
+    name = of.machine.name
+    return name, write.to_pdf(drawn, attachments=charted(name, _said(chart)))
+
+
+def _said(chart: Chart) -> dict[str, str]:
+    """Return what a chart says of each pitch, as text."""
+    lines = [("mm", line) for line in chart.metric] + [("tpi", line) for line in chart.inch]
+    return {
+        f"{line.pitch} {unit}": ", ".join(
+            part
+            for part in (
+                line.wheels,
+                line.lever,
+                "no train" if line.error_ppm is None else f"{rounded(line.error_ppm, 0)} ppm",
+                line.marks,
+            )
+            if part
+        )
+        for unit, line in lines
+    }
+
+
+def moved_since(chart: ChartError, machines: Path) -> tuple[Moved, ...]:
+    """Return the lines of a chart that differ from those of today's machine file.
+
+    Parameters
+    ----------
+    chart
+        As it was found in a PDF.
+    machines
+        Folder of the machine files.
+
+    Raises
+    ------
+    SpecError
+        If the machine file is gone or faulty.
+    """
+    now = _said(work_out(read(machines / f"{Path(chart.machine).name}.yaml").machine))
+    return tuple(
+        Moved(pitch, chart.lines.get(pitch, "absent"), now.get(pitch, "absent"))
+        for pitch in dict.fromkeys([*now, *chart.lines])
+        if chart.lines.get(pitch) != now.get(pitch)
+    )

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from cardgen import __version__
 from cardgen.binder.code import is_code
-from cardgen.binder.record import BinderError, NoRecordError, Record, read
+from cardgen.binder.record import BinderError, ChartError, NoRecordError, Record, read
 from cardgen.binder.stale import Moved, moved, moved_lines
 from cardgen.core.problems import SpecError
 from cardgen.explain import as_json
@@ -14,6 +14,8 @@ from cardgen.make import keep, work
 
 __all__ = [
     "BinderError",
+    "ChartError",
+    "Moved",
     "NoCardError",
     "is_code",
     "job_of_code",

@@ -36,7 +36,7 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "colour_chart": ({"core", "spec", "sheets", "card", "pdf"}, set()),
     "machine_change": ({"core", "make", "shelf", "spec", "binder", "explain"}, set()),
     "machine_chart": (
-        {"core", "spec", "sheets", "card", "pdf", "binder.code", "colour_chart"},
+        {"core", "spec", "sheets", "card", "pdf", "binder", "colour_chart"},
         set(),
     ),
     "preview": ({"preview"}, set()),

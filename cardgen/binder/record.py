@@ -11,6 +11,8 @@ from typing import Any
 RECORD = "record.json"
 BINDER = "binder.json"
 """Embedded in a binder: its jobs and their codes."""
+CHART = "chart.json"
+"""Embedded in a machine's chart: its name and its lines."""
 _FOLDERS = {
     "job": "specs/jobs",
     "machine": "specs/machines",
@@ -26,6 +28,22 @@ class NoRecordError(ValueError):
 
 class BinderError(NoRecordError):
     """A binder in place of a card: its cards bear codes of their own."""
+
+
+class ChartError(NoRecordError):
+    """A machine's chart in place of a card.
+
+    Attributes
+    ----------
+    machine
+        Name of the machine.
+    lines
+        What the chart says of each pitch.
+    """
+
+    def __init__(self, machine: str, lines: Mapping[str, str]) -> None:
+        super().__init__(f"this is the chart of a machine, {machine[:60]}")
+        self.machine, self.lines = machine, lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,19 +98,29 @@ def listed(codes: Mapping[str, str]) -> dict[str, bytes]:
     return {BINDER: json.dumps(codes, ensure_ascii=False).encode()}
 
 
+def charted(machine: str, lines: Mapping[str, str]) -> dict[str, bytes]:
+    """Return what is embedded in a machine's chart."""
+    return {CHART: json.dumps({"machine": machine, "lines": lines}, ensure_ascii=False).encode()}
+
+
 def read(embedded: Mapping[str, bytes]) -> Record:
     """Return the record of a card from the files embedded in it.
 
     Raises
     ------
     NoRecordError
-        If there is no record, or it is not one of ours; ``BinderError`` for a binder. Its text is
-        never trusted: paths that lead outside a project's folders are refused.
+        If there is no record, or it is not one of ours; ``BinderError`` for a binder and
+        ``ChartError`` for a machine's chart. Its text is never trusted: paths that lead outside a
+        project's folders are refused.
     """
     if BINDER in embedded:
         msg = "this is a binder; its cards are checked by their codes, or bound again"
         raise BinderError(msg)
     try:
+        if CHART in embedded:
+            chart = json.loads(embedded[CHART])
+            lines = {str(pitch): str(said) for pitch, said in chart["lines"].items()}
+            raise ChartError(str(chart["machine"]), lines)
         told = json.loads(embedded[RECORD])
         figures = {str(figure["id"]): figure for figure in told["figures"]}
         record = Record(
@@ -104,7 +132,9 @@ def read(embedded: Mapping[str, bytes]) -> Record:
             schedule=tuple(dict(line) for line in told.get("schedule", ())),
             warnings=tuple(dict(each) for each in told.get("warnings", ())),
         )
-    except (KeyError, TypeError, ValueError, RecursionError) as fault:
+    except ChartError:
+        raise
+    except (AttributeError, KeyError, TypeError, ValueError, RecursionError) as fault:
         msg = "this PDF holds no record of a card"
         raise NoRecordError(msg) from fault
     allowed = set(_FOLDERS.values())

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from cardgen.core.problems import SpecError
-from cardgen.terminal import DONE, FAULTY, JOBS, STALE, USAGE, put, say
+from cardgen.terminal import DONE, FAULTY, JOBS, MACHINES, STALE, USAGE, put, say
+
+if TYPE_CHECKING:
+    from cardgen.shelf import Moved
 
 
 def stale(arguments: argparse.Namespace) -> int:
@@ -22,14 +26,14 @@ def stale(arguments: argparse.Namespace) -> int:
             continue
         for card in cards:
             try:
-                moved = shelf.moved_since(card, JOBS)
+                moved = _moved_since(card)
             except shelf.NoCardError as error:
                 say(f"{card}: {error}")
                 # A binder beside the cards of a folder is no fault of theirs.
                 beside = path.is_dir() and isinstance(error, shelf.BinderError)
                 worst = max(worst, DONE if beside else FAULTY)
             except SpecError as error:
-                say(f"{card}: its job can no longer be read")
+                say(f"{card}: its job or machine can no longer be read")
                 say(str(error))
                 worst = max(worst, FAULTY)
             else:
@@ -38,6 +42,16 @@ def stale(arguments: argparse.Namespace) -> int:
                     put(f"  {line}")
                 worst = max(worst, STALE if moved else DONE)
     return worst
+
+
+def _moved_since(card: Path) -> tuple[Moved, ...]:
+    """Return what moved on a card, or on a machine's chart."""
+    from cardgen import machine_chart, shelf
+
+    try:
+        return shelf.moved_since(card, JOBS)
+    except shelf.ChartError as chart:
+        return machine_chart.moved_since(chart, MACHINES)
 
 
 def _stale_code(word: str) -> int:
