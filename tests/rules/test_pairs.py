@@ -52,9 +52,7 @@ def pairs(draw: st.DrawFn) -> tuple[str, Sizes, int, str, str]:
     )
 
 
-@settings(max_examples=400, deadline=None)
-@given(pairs())
-def test_no_pair_of_classes_interferes(pair: tuple[str, Sizes, int, str, str]) -> None:
+def check(pair: tuple[str, Sizes, int, str, str]) -> None:
     name, sizes, starts, screw_class, nut_class = pair
     form = read(name)
     try:
@@ -102,6 +100,19 @@ def test_no_pair_of_classes_interferes(pair: tuple[str, Sizes, int, str, str]) -
     assert bar.is_valid
     assert body.is_valid
     assert bar.intersection(body).area <= 1e-5 * sizes.pitch**2
+
+
+@settings(max_examples=400, deadline=None)
+@given(pairs())
+def test_no_pair_of_classes_interferes(pair: tuple[str, Sizes, int, str, str]) -> None:
+    check(pair)
+
+
+@pytest.mark.slow
+@settings(max_examples=10_000, deadline=None)
+@given(pairs())
+def test_no_pair_of_ten_thousand_interferes(pair: tuple[str, Sizes, int, str, str]) -> None:
+    check(pair)
 
 
 @pytest.mark.parametrize("form", FORMS)
