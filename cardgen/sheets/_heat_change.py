@@ -141,31 +141,40 @@ def _record_growth(t: Treatment) -> None:
         basis="practice",
         source=row["growth_source"],
     )
-    if engaged is None or "thread.leading_flank" not in sheet:
-        return
-    slopes = sum(
-        tan(radians(sheet.number(f"thread.{side}_flank"))) for side in ("leading", "trailing")
-    )
-    taken = longer + thicker * slopes / 2
-    sheet.add(
-        "heat.growth_backlash",
-        taken,
-        formula="x + y (tan(a) + tan(b)) / 2",
-        inputs={
-            "x": sheet.ref("heat.growth_lead"),
+    if engaged is not None and "thread.leading_flank" in sheet:
+        _record_backlash(t)
+
+
+def _record_backlash(t: Treatment) -> None:
+    """Record what growth may take of the pair's backlash; a nut that grows wider gives some."""
+    sheet = t.sheet
+    inputs = {"x": sheet.ref("heat.growth_lead")}
+    taken, formula, mate = sheet.number("heat.growth_lead"), "x", "screw"
+    if t.job.thread.surface == "external":
+        slopes = sum(
+            tan(radians(sheet.number(f"thread.{side}_flank"))) for side in ("leading", "trailing")
+        )
+        taken += sheet.number("heat.growth_diameter") * slopes / 2
+        formula, mate = "x + y (tan(a) + tan(b)) / 2", "nut"
+        inputs |= {
             "y": sheet.ref("heat.growth_diameter"),
             "a": sheet.ref("thread.leading_flank"),
             "b": sheet.ref("thread.trailing_flank"),
-        },
+        }
+    sheet.add(
+        "heat.growth_backlash",
+        taken,
+        formula=formula,
+        inputs=inputs,
         source="geometry of a thread that grows",
         basis="computed",
-        note="cut the nut after the hardened screw and to it",
+        note=f"cut the {mate} last, to the hardened part",
     )
     least = sheet["mate.backlash"].low if "mate.backlash" in sheet else None
     if least is not None and taken > least:
         sheet.warn(
             "heat.growth_binds",
             f"Hardening may take {with_unit(taken, 'mm', 3)} of backlash by growth, and the pair "
-            f"has {with_unit(least, 'mm', 3)} at the least: cut the nut last, to the hardened "
-            "screw, or leave the thread to be lapped.",
+            f"has {with_unit(least, 'mm', 3)} at the least: cut the {mate} last, to the hardened "
+            "part, or leave the thread to be lapped.",
         )

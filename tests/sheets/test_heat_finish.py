@@ -149,3 +149,12 @@ def test_another_bath_than_the_steel_s_own() -> None:
     assert "heat.fierce_quench" in warnings(water)
     assert "heat.section_limit" not in water
     check_ledger(oil)
+
+
+def test_a_nut_that_grows_wider_gives_play() -> None:
+    """Only its longer pitch takes backlash: 3 in 1000 of 35 mm."""
+    part = job(heats=(HARDEN, TEMPER))
+    nut = replace(part, thread=replace(part.thread, surface="internal"))
+    sheet = worked(nut)["heat"]
+    assert sheet.number("heat.growth_backlash") == pytest.approx(0.105)
+    check_ledger(sheet)
