@@ -198,6 +198,35 @@ def goes_together(pairs: Sequence[Pair], spare: Sequence[int], quadrant: Quadran
     )
 
 
+def idler_clears(pairs: Sequence[Pair], idlers: Sequence[int], quadrant: Quadrant) -> bool:
+    """Whether the second wheel on the first stud passes the axle of the idler beside it.
+
+    Parameters
+    ----------
+    pairs
+        From the spindle to the leadscrew.
+    idlers
+        Between the first driver and its driven wheel.
+    quadrant
+        What the machine lets through.
+
+    Examples
+    --------
+    An idler of 30 beside a 45 stands 37.5 mm off; an 80 on the same stud reaches 41 mm.
+
+    >>> arm = Quadrant(1.0, 4.5)
+    >>> idler_clears(((65, 45), (80, 60)), (30,), arm)
+    False
+    >>> idler_clears(((65, 45), (60, 80)), (30,), arm)
+    True
+    """
+    if not idlers or len(pairs) == 1:
+        return True
+    beside = pairs[1][0]
+    apart = idlers[-1] + pairs[0][1] - beside
+    return apart >= teeth_to_pass(quadrant.module, quadrant.shaft_radius)
+
+
 def idlers_for(
     pairs: Sequence[Pair], *, same_way: bool, spare: Sequence[int], quadrant: Quadrant | None
 ) -> tuple[int, ...] | None:
@@ -233,7 +262,11 @@ def idlers_for(
             set(combinations(sorted(spare), count)), key=lambda some: (sum(some), some)
         )
         if quadrant is not None:
-            options = [option for option in options if bridges(pairs, option, quadrant)]
+            options = [
+                option
+                for option in options
+                if bridges(pairs, option, quadrant) and idler_clears(pairs, option, quadrant)
+            ]
         if not options:
             continue
         if quadrant is None or quadrant.centre_min is None or quadrant.centre_max is None:

@@ -112,7 +112,7 @@ def _write_teeth(
     text = wheel.teeth or "idler"
     weight: Weight = "bold" if wheel.teeth else "regular"
     width, up = pen.width(text, size, weight), pen.metrics.ascent(size)
-    if wheel.idle and width > 2 * wheel.radius - 1.0:
+    if wheel.idle and (width > 2 * wheel.radius - 1.0 or _crowded(wheel, width, wheels)):
         return  # the dashes say it, and the caption says what dashes mean
     covered = max(
         (other.radius for other in wheels if _covers(other, wheel, wheels)),
@@ -139,6 +139,15 @@ def _write_teeth(
     outside = [factor * wheel.radius + 2.0 for factor in (0.5, 1.0, 1.6)]
     places += leader(rim, directions, outside, up, 0.0, pointed=False)
     labels.want(text, places, size, weight)
+
+
+def _crowded(wheel: _Wheel, width: float, wheels: Sequence[_Wheel]) -> bool:
+    """Whether a word in the middle of a wheel would be taken for that of another."""
+    return any(
+        hypot(other.x - wheel.x, other.y - wheel.y) < other.radius + width / 2
+        for other in wheels
+        if other is not wheel
+    )
 
 
 def _covers(other: _Wheel, wheel: _Wheel, wheels: Sequence[_Wheel]) -> bool:
