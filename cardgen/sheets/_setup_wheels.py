@@ -211,9 +211,10 @@ def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -
         text = "none"
     else:
         words = {1: "one", 2: "two"}[len(idlers)]
-        text = f"{words}: {' and '.join(map(str, idlers))}, or any that reach"
-        if len(idlers) == 1:
-            text += "es"
+        end = "es" if len(idlers) == 1 else ""
+        text = f"{words}: {' and '.join(map(str, idlers))}, or any that reach{end}"
+        if len(train.pairs) > 1:
+            text += f" and clear{end[1:]} the {train.pairs[1][0]}"
     sheet.add(
         "setup.idlers",
         text,
