@@ -74,7 +74,8 @@ def record_caliper(job: Job, sheet: Sheet) -> None:
     if root.low is None or root.high is None:
         return
     _record_doubt(sheet, "doubt", "either way")
-    if sheet.number("thread.root_flat") < value(_TABLE, "jaw-edge"):
+    # Knife edges stand on the sides of a round root, however wide it is.
+    if "thread.root_shape" in sheet or sheet.number("thread.root_flat") < value(_TABLE, "jaw-edge"):
         _say_crest(job, sheet)
         return
     shift = record_shift(job, sheet)
@@ -148,7 +149,7 @@ def _say_crest(job: Job, sheet: Sheet) -> None:
     place, mate = ("bore", "screw") if sheet.internal else ("crest", "nut")
     text = (
         f"A caliper alone tells the {place} only: {span(job, crest.low, crest.high, 2)} (doubt"
-        f" {doubt}). The groove stays unknown: try the {mate}."
+        f" {doubt}). The flanks stay unknown: try the {mate}."
     )
     sheet.steps.append(Step(text, "caliper", "common practice"))
 

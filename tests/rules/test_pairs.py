@@ -22,6 +22,7 @@ FORMS = (
     "pipe-parallel",
     "ba",
     "buttress-metric",
+    "buttress-metric+pull",
     "knuckle",
 )
 

@@ -134,6 +134,12 @@ def test_a_knuckle_root_is_measured_over_pins() -> None:
     assert any("two pins" in step.text for step in sheets["measure"].steps if step.kind == "root")
 
 
+def test_knife_edges_do_not_reach_a_round_root() -> None:
+    sheet = worked("knuckle", "Rd 40x1/6")["measure"]
+    assert "measure.caliper_root" not in sheet.figures
+    assert any("crest only" in step.text for step in sheet.steps if step.kind == "caliper")
+
+
 def test_a_pin_tells_the_width_of_a_knuckle_groove() -> None:
     """In the section through the axis: a circle between two lines, lifted by the twist."""
     figures = worked("knuckle", "Rd 40x1/6").figures

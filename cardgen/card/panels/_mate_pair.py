@@ -10,7 +10,7 @@ from cardgen.card.table import Kit
 from cardgen.card.view import View
 
 _TALLEST = 42.0
-_CLEAR = (8.5, 6.5, 12.5, 1.5)
+_CLEAR = (10.5, 6.5, 10.5, 1.5)
 """Room for dimensions and words: left, top, right, bottom [mm]."""
 _BODY = 0.35
 """How much of both parts is drawn beyond the roots, in depths of the thread."""
@@ -69,9 +69,12 @@ def section(
         drawing.vertical((end, root[0][1]), (end, root[1][1]), symbols[1], 4.5)
         up = (top - play[0][1]) * float(drawing.scale) + 2.5
         drawing.horizontal(play[0], play[1], symbols[2], up)
-        drawing.label((end, top), parts[0], sides=(0.0, 315.0))
-        drawing.label((end, bottom), parts[1], sides=(0.0, 45.0))
-        drawing.label((0.0, bottom), drawing.scale_text, sides=(180.0, 135.0))
+        # Each name stands where no gap is dimensioned, the scale between them.
+        right, left = (top, bottom) if crest[0][1] > root[0][1] else (bottom, top)
+        names = dict(zip((top, bottom), parts, strict=True))
+        drawing.label((end, right), names[right], sides=(0.0, 315.0, 45.0))
+        drawing.label((0.0, left), names[left], sides=(180.0, 135.0, 225.0))
+        drawing.label((0.0, (top + bottom) / 2), drawing.scale_text, sides=(180.0,))
 
     extent = (0.0, bottom, end, top)
     picture = kit.drawing(extent, draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body, keep=True)
