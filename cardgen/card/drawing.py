@@ -259,9 +259,8 @@ class Drawing:
             Distance from the vertex to where the part's own edges end and the extension lines
             begin [mm of the part].
         """
-        x, y = self.at(vertex)
-        dimension, (r, at, extent) = angular(
-            (x, y),
+        dimension, arc = angular(
+            self.at(vertex),
             start,
             end,
             legs_from * self._k + radius,
@@ -269,9 +268,29 @@ class Drawing:
             self.pen.width(text, self.size),
             self._block(text, self.size)[0],
         )
-        self.pen.arc(x, y, r, at, extent, width=NARROW)
-        self._labels.avoid(_arc_points((x, y), r, at, extent))
-        self._put(dimension, text)
+        self.unworded(dimension, vertex, arc)
+        self._labels.want(text, dimension.places, self.size)
+
+    def unworded(
+        self, dimension: Dimension, vertex: XY, arc: tuple[float, float, float] | None = None
+    ) -> None:
+        """Draw a dimension's lines without its text.
+
+        Parameters
+        ----------
+        arc
+            About the vertex: radius on the card, start and extent.
+        """
+        for start, end in dimension.lines:
+            self.pen.line(*start, *end, width=NARROW)
+            self._labels.avoid((start, end))
+        for head in dimension.heads:
+            self.pen.path(head.corners, closed=True, stroke=None, fill=BLACK)
+            self._labels.avoid(head.corners, closed=True)
+        if arc is not None:
+            centre = self.at(vertex)
+            self.pen.arc(*centre, *arc, width=NARROW)
+            self._labels.avoid(_arc_points(centre, *arc))
 
     def leader(
         self,
@@ -348,15 +367,8 @@ class Drawing:
     def _linear(self, p: XY, q: XY, text: str, along: XY, normal: XY, offset: float) -> None:
         width = self.pen.width(text, self.size)
         ascent, _ = self._block(text, self.size)
-        self._put(linear(self.at(p), self.at(q), along, normal, offset, width, ascent), text)
-
-    def _put(self, dimension: Dimension, text: str) -> None:
-        for start, end in dimension.lines:
-            self.pen.line(*start, *end, width=NARROW)
-            self._labels.avoid((start, end))
-        for head in dimension.heads:
-            self.pen.path(head.corners, closed=True, stroke=None, fill=BLACK)
-            self._labels.avoid(head.corners, closed=True)
+        dimension = linear(self.at(p), self.at(q), along, normal, offset, width, ascent)
+        self.unworded(dimension, p)
         self._labels.want(text, dimension.places, self.size)
 
 

@@ -211,7 +211,7 @@ class Labels:
                 ground.box.overlaps(other.box, 0.0) for other in self._taken
             ):
                 continue
-            if any(other.met_by(line) for line in place.lines for other in self._taken):
+            if any(other.met_by(line) for line in place.lines for other in (ground, *self._taken)):
                 continue
             if any(ground.met_by(line) for line in self._lines):
                 continue

@@ -259,7 +259,8 @@ def _top(d: Drawing, view: View) -> None:
         at_most = "" if view.has("thread.root_shape") else " max"
         text = f"R {view.bare('tool.corner_radius')}{at_most}"
         d.leader(left, text, toward=205, reach=3.0)
-    if view.has("tool.blade_taper"):
+    # On a raked or tipped face the helicoid's section adds to the taper: the table tells each side.
+    if view.has("tool.blade_taper") and view.number("tool.rake") == 0 and not view.has("tool.tilt"):
         middle = ((shank[0] + left[0]) / 2, (shank[1] + left[1]) / 2)
         d.leader(middle, f"{view.written('tool.blade_taper')} each", toward=160, reach=3.0)
 
@@ -306,14 +307,9 @@ def _lean(d: Drawing, top: XY, foot: XY, text: str, gap: float, outward: int) ->
     lean = degrees(atan2(foot[0] - top[0], top[1] - foot[1]))
     long = hypot(foot[0] - top[0], foot[1] - top[1])
     start, end = sorted((-90.0, -90.0 + lean))
-    dimension, (radius, first, extent) = angular(
-        d.at(top), start, end, k * long + gap, k * long, 0.0, 0.0
-    )
-    for p, q in dimension.lines:
-        d.pen.line(*p, *q)
-    for head in dimension.heads:
-        d.pen.path(head.corners, closed=True, stroke=None, fill=BLACK)
-    d.pen.arc(*d.at(top), radius, first, extent)
+    dimension, arc = angular(d.at(top), start, end, k * long + gap, k * long, 0.0, 0.0)
+    d.unworded(dimension, top, arc)
+    radius, first, extent = arc
     tail = radians(first if outward < 0 else first + extent)
     at = (top[0] + radius / k * cos(tail), top[1] + radius / k * sin(tail))
     d.label(at, text, sides=(180.0 if outward < 0 else 0.0, -90.0))
