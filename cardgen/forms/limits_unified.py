@@ -205,7 +205,7 @@ def _bore(form: Form, sizes: Sizes, kind: str) -> Band:
             else nut_minor_tolerance_by_pitch(p, common["linear"], common["square"])
         )
         high = half_even(half_up(least, _PLACES) + half_up(tolerance, _PLACES), places)
-        return Band(_mm(half_up(least, places)), _mm(high))
+        return Band(_mm(half_even(half_up(least, _PLACES), places)), _mm(high))
     by_size = nut_minor_tolerance_by_size(
         d, p, by_power=close["by_power"], by_ratio=close["by_ratio"], less=close["less"]
     )
@@ -219,7 +219,7 @@ def _bore(form: Form, sizes: Sizes, kind: str) -> Band:
     high = half_up(least, _PLACES) + half_up(tolerance, _PLACES)
     # The limit is that of four places, rounded once more where it is given to three.
     high = half_even(high, places if kind == "common" else _PLACES)
-    return Band(_mm(half_up(least, places)), _mm(high))
+    return Band(_mm(half_even(half_up(least, _PLACES), places)), _mm(high))
 
 
 def _deepest_root(sizes: Sizes, pitch_low: float) -> float:
