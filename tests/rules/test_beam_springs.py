@@ -119,7 +119,6 @@ def test_thinner_longer_and_softer_held_is_never_stiffer(
     work = replace(WORK, holding=holding, rest=rest, gives=GIVES)  # type: ignore[arg-type]
     give, strain = work.give(core), work.strain(core, 0.5)
     assert work.give(core / more) >= give * (1 - 1e-9)
-    assert work.strain(core / more, 0.5) >= strain * (1 - 1e-9)
     soft = Gives(*(softer * getattr(GIVES, name) for name in Gives.__slots__))
     assert replace(work, gives=soft).give(core) >= give * (1 - 1e-9)
     # All of the bar longer, the jaws of a follow rest as far from the tool as before.
@@ -127,9 +126,10 @@ def test_thinner_longer_and_softer_held_is_never_stiffer(
         work, stickout=more * work.stickout, thread=more * work.thread, groove=more * work.groove
     )
     assert longer.give(core) >= give * (1 - 1e-6)
-    # Beside a follow rest the bar is strained between tool and jaws, which do not move apart: the
-    # longer bar leans on the jaws a little more, and is strained a trifle less.
-    if rest == "none":
+    # A bar that a rest, or chuck and centre together, hold more than once leans harder on one of
+    # them as it gets longer or thinner, and may be strained a trifle less elsewhere.
+    if rest == "none" and holding != "chuck-and-centre":
+        assert work.strain(core / more, 0.5) >= strain * (1 - 1e-9)
         assert longer.strain(core, 0.5) >= strain * (1 - 1e-6)
 
 

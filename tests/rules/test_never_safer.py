@@ -23,6 +23,15 @@ MORE = st.floats(1.0, 1.6)
 SLACK = 1 - 1e-9
 
 
+def bears(holding: str) -> tuple[str, ...]:
+    """What never gets better as a bar is weakened.
+
+    Chuck and centre together hold a bar more than once: weakened in one place it leans harder on
+    another, and may be strained a trifle less where it was strained most.
+    """
+    return ("deflection",) if holding == "chuck-and-centre" else ("deflection", "work_stress")
+
+
 def held(holding: str, **changed: object) -> Lathe:
     work = replace(SOFT.work, holding=holding, **changed)
     return replace(SOFT, work=work)
@@ -47,7 +56,7 @@ def test_deeper_is_never_safer_for_the_bar(
 ) -> None:
     lathe = held(holding)
     now, then = lathe.cut(STAGE, before, bite), lathe.cut(STAGE, before + deeper, bite)
-    for name in ("force", "radial", "deflection", "work_stress", "power"):
+    for name in ("force", "radial", "power", *bears(holding)):
         assert getattr(then, name) >= SLACK * getattr(now, name), name
 
 
@@ -56,7 +65,7 @@ def test_deeper_is_never_safer_for_the_bar(
 def test_a_larger_bite_is_never_safer(before: int, bite: int, larger: int, holding: str) -> None:
     lathe = held(holding)
     now, then = lathe.cut(STAGE, before, bite), lathe.cut(STAGE, before, bite + larger)
-    for name in ("force", "radial", "deflection", "work_stress", "power", "chip"):
+    for name in ("force", "radial", "power", "chip", *bears(holding)):
         assert getattr(then, name) >= SLACK * getattr(now, name), name
 
 
@@ -65,7 +74,7 @@ def test_a_larger_bite_is_never_safer(before: int, bite: int, larger: int, holdi
 def test_a_thinner_bar_is_never_safer(before: int, bite: int, holding: str, blank: float) -> None:
     thin = held(holding, blank=blank, root=blank - 5.7)
     now, then = held(holding).cut(STAGE, before, bite), thin.cut(STAGE, before, bite)
-    for name in ("deflection", "work_stress"):
+    for name in bears(holding):
         # Torque falls with the diameter, strength with its cube.
         assert getattr(then, name) >= SLACK * getattr(now, name), name
 
