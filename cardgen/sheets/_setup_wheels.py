@@ -200,13 +200,20 @@ def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
 
 
 def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -> tuple[int, ...]:
-    spare = tuple((Counter(job.machine.gears) - Counter(train.wheels)).elements())
-    right = job.thread.hand == "right"
-    idlers = idlers_for(train.pairs, same_way=right, spare=spare, quadrant=arm)
+    machine, right = job.machine, job.thread.hand == "right"
+    own = Counter(each for each in (machine.fixed_first, machine.fixed_last) if each is not None)
+    spare = tuple((Counter(machine.gears) - (Counter(train.wheels) - own)).elements())
+    ways = [
+        idlers_for(train.pairs, same_way=same_way, spare=spare, quadrant=arm)
+        # A tumbler turns the motion round, so that the idlers need only bridge the gap.
+        for same_way in ((right, not right) if machine.tumbler else (right,))
+    ]
+    idlers = min((each for each in ways if each is not None), key=len, default=None)
     odd = (len(train.pairs) % 2 == 1) == right
     parity = "an odd number" if odd else "none or two"
     if idlers is None:
-        text = f"{parity}; no spare wheel does it, so use the tumbler"
+        text = f"{parity}; no spare wheel does it"
+        text += "" if machine.tumbler else ", so use the tumbler"
     elif not idlers:
         text = "none"
     else:
@@ -215,6 +222,8 @@ def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -
         text = f"{words}: {' and '.join(map(str, idlers))}, or any that reach{end}"
         if len(train.pairs) > 1:
             text += f" and clear{end[1:]} the {train.pairs[1][0]}"
+    if machine.tumbler:
+        text += f"; tumbler so that the leadscrew turns {sheet['setup.leadscrew_turns'].value}"
     sheet.add(
         "setup.idlers",
         text,
@@ -223,7 +232,9 @@ def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -
         inputs={"train": sheet.ref("setup.train"), "hand": sheet.ref("setup.leadscrew_turns")},
         source=GEOMETRY,
         basis="computed",
-        note=f"A tumbler's wheels count too: {parity} in all, and one more or one less turns "
+        note="With the tumbler any number serves that bridges the gap."
+        if machine.tumbler
+        else f"A tumbler's wheels count too: {parity} in all, and one more or one less turns "
         "the leadscrew the other way.",
     )
     return idlers or ()

@@ -150,6 +150,8 @@ class Machine:
         Teeth of further gears that fit the thread dial.
     ranges
         Of speed; empty where the machine has only one.
+    tumbler
+        Whether a lever turns the leadscrew's way round.
     driver_slots
         Evenly spaced slots of the driver plate; ``None`` if not known.
     """
@@ -190,6 +192,7 @@ class Machine:
     wheels_now: tuple[int, ...] = ()
     dial_gears: tuple[int, ...] = ()
     ranges: tuple[SpeedRange, ...] = ()
+    tumbler: bool = False
     driver_slots: int | None = None
 
     def range_at(self, speed: float) -> SpeedRange | None:

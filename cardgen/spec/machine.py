@@ -177,5 +177,6 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
         wheels_now=tuple(said.whole(path) or 0 for path in said.items("train.now")),
         dial_gears=tuple(said.whole(path) or 0 for path in said.items("thread-dial.other-gears")),
         ranges=ranges,
+        tumbler=said.switch("train.tumbler") or False,
         driver_slots=said.whole("spindle.driver-slots"),
     )

@@ -36,6 +36,8 @@ train:
   # banjo: {{min: 35 mm, max: 120 mm}}
   # Across the nut, washer or screw head that stands out of a stud.
   # stud-nut: 9 mm
+  # Whether a lever on the headstock turns the leadscrew's way round.
+  # tumbler: true
   # Wheels that stay on: the first driver, the last driven wheel. ratio: pull the spindle round ten
   # turns by hand and count those of the first driver; ten again is 1.
   # fixed: {{first: 40, last: 60, ratio: 1}}

@@ -352,3 +352,21 @@ def test_a_variable_motor_stalls_where_its_torque_is_not_enough() -> None:
     assert text(both, "setup.range") == "low, set freely"
     assert both.number("setup.power") == pytest.approx(300.0 * 60 / 200)
     assert "setup.too_little_torque" not in findings(both)
+
+
+def test_a_tumbler_spares_the_idler_for_the_hand() -> None:
+    """75/45 meshes directly: without a tumbler a right hand takes one idler, with it none."""
+    sheet = setup(changed(tumbler=True))
+    assert text(sheet, "setup.idlers").startswith("none; tumbler so that the leadscrew turns the")
+    left = setup(changed(tumbler=True, hand="left"))
+    assert (
+        text(left, "setup.idlers")
+        == "none; tumbler so that the leadscrew turns against the spindle"
+    )
+
+
+def test_a_wheel_that_stays_on_is_not_taken_from_the_drawer() -> None:
+    """A 40 pinned to the spindle leaves the drawer's own 40 free for an idler."""
+    job = changed(gears=(40, 60), fixed_first=40, pitch=Fraction(2))
+    assert text(setup(job), "setup.train") == "40/60"
+    assert text(setup(job), "setup.idlers").startswith("one: 40")

@@ -71,6 +71,9 @@ def _train() -> Keys:
                 Measure("length", 1, 100),
                 "Across what stands out of a stud: nut, washer or screw head.",
             ),
+            "tumbler": Key(
+                Switch(), "Whether a lever turns the leadscrew's way round, whatever the idlers."
+            ),
             "fixed": Key(Keys(fixed), "Wheels that stay on, not listed under gears."),
             "now": Key(
                 Items(_TEETH, 2, 6),
@@ -117,9 +120,9 @@ def _spindle() -> Keys:
             "efficiency": Key(Number(0.1, 1), "Motor to spindle."),
             "reverse": Key(Switch(), "Whether the spindle runs backwards under power."),
             "hand-crank": Key(Switch(), "Whether the spindle can be turned by hand with a crank."),
-        "chuck-locked": Key(
-            Switch(), "Whether the chuck stays on its nose when the spindle cuts backwards."
-        ),
+            "chuck-locked": Key(
+                Switch(), "Whether the chuck stays on its nose when the spindle cuts backwards."
+            ),
             "driver-slots": Key(
                 Whole(1, 60), "Evenly spaced slots of the driver plate, for work between centres."
             ),
