@@ -68,6 +68,8 @@ def _corner(pen: Pen, corner: XY, turn: float, down: float, shape: Edged) -> Non
     pen.line(x, y + down * radius, x, y + down * along, stroke=SOFT, width=HAIR)
     if radius:
         # The quarter of a circle between the two, anticlockwise.
-        start = {(1, 1): 90.0, (-1, 1): 0.0, (1, -1): 180.0, (-1, -1): 270.0}[turn, down]
+        start = {(1.0, 1.0): 90.0, (-1.0, 1.0): 0.0, (1.0, -1.0): 180.0, (-1.0, -1.0): 270.0}[
+            turn, down
+        ]
         centre = (x + turn * radius, y + down * radius)
         pen.arc(*centre, radius, start, 90.0, stroke=SOFT, width=HAIR)
