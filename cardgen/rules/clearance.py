@@ -27,7 +27,9 @@ _ROUND = (0.0, 0.3, 0.6, 0.8, 1.0)
 """Places looked at round a corner, as parts of its arc."""
 _SETTLED = 4
 """Rounds after which what depends on itself has settled."""
-_FINER = 14
+_NO_MORE = 1e-7
+"""Change that is none [mm]."""
+_FINER = 10
 """Times that the worst place is looked at more closely, each time at half the step."""
 
 
@@ -143,12 +145,28 @@ def side_touch(tool: Solid, sign: float, crest: float) -> Touch:
 
     The relief is measured in the section square to the shank, as ``Side.relief`` is.
     """
+    found = _side_touch(tool, sign, crest)
+    if tool.corner and tool.nose.rake:
+        # Where the face falls, the relief has a part in the place of the rounded corner.
+        for _ in range(_SETTLED):
+            found = _side_touch(_relieved(tool, sign, found.relief), sign, crest)
+    return found
+
+
+def _side_touch(tool: Solid, sign: float, crest: float) -> Touch:
     deepest = _deepest(tool, crest)
 
     def at(part: float, depth: float) -> Touch | None:
         return _on_side(tool, sign, crest, part, depth * deepest)
 
     return _worst(at, _ALONG)
+
+
+def _relieved(tool: Solid, sign: float, relief: float) -> Solid:
+    side = replace(tool.side(sign), relief=relief)
+    if sign < 0:
+        return replace(tool, nose=replace(tool.nose, leading=side))
+    return replace(tool, nose=replace(tool.nose, trailing=side))
 
 
 def end_touch(tool: Solid, crest: float) -> Touch:
@@ -205,7 +223,7 @@ def _on_side(tool: Solid, sign: float, crest: float, part: float, below: float) 
     start = tool.side_begins(sign, below)
     inwards = 0.0
     # A tipped side stands the higher the farther it is in, so that it ends a little elsewhere.
-    for _ in range(2 if tool.nose.tilt else 1):
+    for _ in range(_SETTLED if tool.nose.tilt else 1):
         begins, end = start, tool.along_at(sign, crest, below, inwards)
         if tool.outwards < 0:
             begins = max(start, tool.along_at(sign, tool.root, below, inwards))
@@ -213,8 +231,10 @@ def _on_side(tool: Solid, sign: float, crest: float, part: float, below: float) 
             end = tool.nose.length if end == inf else end
         if not begins <= end:
             return None
-        along = begins + (end - begins) * part
+        along, before = begins + (end - begins) * part, inwards
         inwards = _to_wall(tool, sign, along, below)
+        if abs(inwards - before) < _NO_MORE:
+            break
     radius, _ = tool.place(*_beside(tool, sign, along, below, inwards))
     return Touch(atan(inwards / below), radius, along, below)
 

@@ -8,7 +8,7 @@ rad, lengths in mm.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan, cos, sin, sqrt, tan
+from math import atan, cos, sqrt, tan
 
 from cardgen.rules.tool import Side
 
@@ -22,8 +22,8 @@ class Rest:
     protractor
         Between the shank and the wheel's face; positive widens the blade towards the shank [rad].
     table
-        By which the table slopes down to the wheel, so that the face is relieved under its edge;
-        negative slopes up [rad].
+        By which the table slopes down away from the wheel, so that the face is relieved under its
+        edge; negative slopes down to the wheel [rad].
     """
 
     protractor: float
@@ -60,15 +60,6 @@ def side_of_rest(rest: Rest, rake: float = 0.0) -> Side:
     """Return the side that a setting grinds: the way back from :func:`rest_for_side`."""
     relief = tan(rest.table) / cos(rest.protractor)
     return Side(atan(tan(rest.protractor) - tan(rake) * relief), atan(relief))
-
-
-def plane_of(rest: Rest) -> tuple[float, float, float]:
-    """Return the direction square to the face that a setting grinds: along, outwards, down."""
-    return (
-        -sin(rest.protractor) * cos(rest.table),
-        cos(rest.protractor) * cos(rest.table),
-        sin(rest.table),
-    )
 
 
 def section_left(width: float, height: float, leading: float, trailing: float) -> float:

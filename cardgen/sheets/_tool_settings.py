@@ -42,7 +42,7 @@ def settings(job: Job, sheet: Sheet, nose: Nose) -> None:
             },
             source=_COMPOUND,
             basis="computed",
-            note="square to the wheel's face; positive slopes down to the wheel",
+            note="square to the wheel's face; positive slopes down away from the wheel",
         )
     sheet.add(
         "tool.point_off_centre",

@@ -204,32 +204,31 @@ class Cloud:
         side = self.nose.leading if sign < 0 else self.nose.trailing
         radius, place = self.walls(sign, side.relief)
         order = np.argsort(sign * place, kind="stable")
-        depth_of = groove_floor(sign * place[order], self.groove.outwards * radius[order])
+        places, depths = sign * place[order], self.groove.outwards * radius[order]
         edge = self.arc(sign, side.relief, 0.0, 41, on_face=True)
         slope = self.line(sign, 0.0, side.relief)[1]
         turn = np.linspace(0, pi / 2 - np.arctan(slope), 41)
+        normal = np.array([-np.cos(turn), sign * np.sin(turn), 0 * turn])
         least = np.inf
-        for k in range(1, 41):
-            normal = np.array([-np.cos(turn[k]), sign * np.sin(turn[k]), 0.0])
-            for below in np.concatenate([[1e-3, 0.02], np.linspace(0.1, 1, 8)]) * self.deepest():
-                down = edge[2][k] + below
-                at = self.arc(sign, side.relief, down, 41)[:, k]
-                if down > self.nose.height:
-                    continue
-                r, _ = unscrewed(at[:, None], self.groove, self.nose.tilt)
-                if self.groove.outwards * (r[0] - self.groove.crest) > 0:
-                    continue
-                low, high = -0.2 * below, 1.5 * below
-                for _ in range(40):
-                    out = (low + high) / 2
-                    r, z = unscrewed((at + out * normal)[:, None], self.groove, self.nose.tilt)
-                    if self.groove.outwards * r[0] > depth_of(sign * z[0]):
-                        low = out
-                    else:
-                        high = out
-                # Measured square to the arc from upright below its edge.
-                ground = -float(normal @ (at - edge[:, k])) / below
-                least = min(least, np.arctan(ground) - np.arctan(ground - low / below))
+        for part in [1e-3, 0.02, *np.linspace(0.1, 1, 8)]:
+            below = part * self.deepest()
+            points = np.array(
+                [self.arc(sign, side.relief, edge[2][k] + below, 41)[:, k] for k in range(41)]
+            ).T
+            here, _ = unscrewed(points, self.groove, self.nose.tilt)
+            real = (points[2] <= self.nose.height) & (
+                self.groove.outwards * (here - self.groove.crest) <= 0
+            )
+            low, high = np.full(41, -0.2 * below), np.full(41, 1.5 * below)
+            for _ in range(40):
+                out = (low + high) / 2
+                r, z = unscrewed(points + out * normal, self.groove, self.nose.tilt)
+                clear = self.groove.outwards * r > np.interp(sign * z, places, depths)
+                low, high = np.where(clear, out, low), np.where(clear, high, out)
+            # Measured square to the arc from upright below its edge.
+            ground = -np.sum(normal * (points - edge), axis=0) / below
+            clearances = np.arctan(ground) - np.arctan(ground - low / below)
+            least = min(least, np.min(clearances[1:][real[1:]], initial=np.inf))
         return float(least)
 
     def deepest(self) -> float:
@@ -237,14 +236,3 @@ class Cloud:
         if self.groove.outwards < 0:
             return self.nose.height
         return min(self.nose.height, sqrt(self.groove.crest**2 - self.groove.root**2))
-
-
-class groove_floor:  # noqa: N801  (used as a function)
-    """The bottom of the groove over the axial place, as far out as its walls go."""
-
-    def __init__(self, place: Array, depth: Array) -> None:
-        self.place, self.depth = place, depth
-
-    def __call__(self, at: float) -> float:
-        """Return how far out the bottom is at an axial place."""
-        return float(np.interp(at, self.place, self.depth))

@@ -39,6 +39,7 @@ def grinder(kit: Kit) -> list[Block]:
     ]
     words = (
         "Blank face up at an upright wheel. Swing: shank to wheel, minus if the blade narrows"
-        " behind its point. Table: slopes down to the wheel, minus up. Off: at the point."
+        " behind its point. Table: slopes down from the wheel, minus: down to it. Off: at the"
+        " point."
     )
     return [*kit.table(columns, rows), kit.note(words)]
