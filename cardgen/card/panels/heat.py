@@ -24,7 +24,8 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
     heats = [s for s in steps if s.kind not in _ASIDE and not s.kind.startswith(CURVE)]
     made: list[Block] = [_step(kit, number, step) for number, step in enumerate(heats, 1)]
     made += [span(kit, id) for id in _ANSWERS if view.has(id)]
-    made += [kit.item(step.text) for step in steps if step.kind == "remark"]
+    told = [kit.item(step.text) for step in steps if step.kind == "remark"]
+    made += [kit.space(0.6), *told] if told else []
     # The limits of these are a range to know of; what counts is the one value.
     made += [kit.figure(id, limits=False) for id in _CHANGES if view.has(id)]
     made += _remarks(kit)
