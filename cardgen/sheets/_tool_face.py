@@ -68,6 +68,7 @@ def setting(job: Job, sheet: Sheet) -> None:
         note=(
             f"{job.thread.hand}-hand {job.thread.surface} thread, cut {way} the chuck: spindle"
             f" forward, tool at the front{' of the bore' if internal else ''}"
+            + ("; as it is drawn, before it is turned over" if job.backwards else "")
         ),
     )
 

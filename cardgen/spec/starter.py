@@ -73,6 +73,7 @@ work:
   rest: none                # none, steady or follow
   thread-end: groove        # groove, shoulder or open
   groove: 8 mm
+  # cut-towards: tailstock  # against the usual way: spindle backwards, tool upside down
 
 tool:
   material: hss             # hss, hss-cobalt or carbide
