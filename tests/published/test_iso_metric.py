@@ -6,6 +6,9 @@ Sources
   Its external rows from 11 mm up are given to two decimals only. The row M33x3.5 is wrong there:
   all its external sizes are 0.02 to 0.03 too large, its internal ones agree.
 - Pitch-diameter tolerance of 6H: a tap maker's catalogue (tests/data/tap_pitch_tolerances_6h.csv).
+- Limits of fine threads, 6g: a fastener dealer's page (tests/data/iso_965_fine_6g.csv). Two figures
+  there contradict the rows beside them, which have the same pitch: M18x1.5 (17.762 for 17.732) and
+  M18x2 (17.952 for 17.962).
 - Pairs of diameter and pitch: an open workbench that states them as ISO 261
   (tests/data/iso_261_pairs.csv). Its M1.4x0.25 is a misprint: ISO 261 and every table of limits
   have 0.3 mm for M1.4.
@@ -87,3 +90,20 @@ def test_factors_of_the_basic_profile() -> None:
 def test_pairs_of_iso_261(row: dict[str, str]) -> None:
     diameter, pitch = float(row["d"]), float(row["p"])
     assert is_listed(METRIC, diameter, pitch) == (row["note"] != "misprint")
+
+
+@pytest.mark.parametrize("row", rows("iso_965_fine_6g"), ids=lambda row: row["designation"])
+def test_limits_of_fine_threads(row: dict[str, str]) -> None:
+    screw = screw_limits(METRIC, basic_sizes(METRIC, float(row["d"]), float(row["p"])), 1, "6g")
+    assert screw.pitch is not None
+    for column, value in {
+        "d_max": screw.major.high,
+        "d_min": screw.major.low,
+        "d2_max": screw.pitch.high,
+        "d2_min": screw.pitch.low,
+    }.items():
+        printed = float(row[column])
+        if column == row["misprint"]:
+            assert abs(value - printed) > 0.009
+        else:
+            assert value == pytest.approx(printed, abs=0.00051), column
