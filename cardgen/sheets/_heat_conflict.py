@@ -60,6 +60,8 @@ def spoils(t: Treatment, step: HeatStep, temperature: float) -> None:
                 f"The step {step.step} at {degrees(temperature)} spoils the {finish} before it, "
                 f"which stands {degrees(stands)}. Finish the part after its last heat.",
             )
+            # Said once: what is spoiled is not spoiled again by the heats after this one.
+            t.finishes.clear()
             return
 
 

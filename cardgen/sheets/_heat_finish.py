@@ -202,9 +202,10 @@ def _record_backlash(t: Treatment, thick: float) -> None:
     growth = sheet.number(grown) if grown in sheet else 0.0
     # Where growth alone binds, that has been said.
     if least is not None and growth <= least < taken + growth:
+        takes = f"The finish may take {with_unit(taken, 'mm', 3)} of backlash"
+        also = f" and growth {with_unit(growth, 'mm', 3)}" if growth else ""
         sheet.warn(
             "heat.finish_binds",
-            f"The finish may take {with_unit(taken, 'mm', 3)} of backlash and growth "
-            f"{with_unit(growth, 'mm', 3)}, and the pair has {with_unit(least, 'mm', 3)} at the "
-            "least: clean the flanks, or run the nut over them before the finish sets.",
+            f"{takes}{also}, and the pair has {with_unit(least, 'mm', 3)} at the least: clean the "
+            "flanks, or run the nut over them before the finish sets.",
         )

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from cardgen import library
 from cardgen.core.figure import Input
 from cardgen.rules import heat
-from cardgen.sheets._constants import evidence
-from cardgen.sheets._heat_treatment import Treatment, material_input
+from cardgen.sheets._constants import evidence, value
+from cardgen.sheets._heat_treatment import TABLE, Treatment, material_input
 from cardgen.spec.substance import Sourced
 
 
@@ -94,9 +94,12 @@ def _record_regression(t: Treatment, name: str, composition: Mapping[str, float]
         for term, factor in terms.items()
     )
     known = t.job.work.material.composition_evidence
+    found, near = heat.regression(terms, composition), value(TABLE, "regression-accuracy")
     t.sheet.add(
         f"heat.{name}",
-        heat.regression(terms, composition),
+        found,
+        low=found - near,
+        high=found + near,
         formula=formula,
         inputs={
             element: Input(composition[element], "", f"material:composition.{element}", known)

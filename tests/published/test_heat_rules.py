@@ -130,3 +130,13 @@ def test_physical_constants() -> None:
         constants.Stefan_Boltzmann, rel=1e-9
     )
     assert value("heat/constants", "kelvin") == constants.zero_Celsius
+
+
+@pytest.mark.parametrize(
+    ("steel", "a1", "ac3", "ms"), [("42CrMo4", 745, 790, 335), ("Cf53", 730, 765, 320)]
+)
+def test_the_stated_accuracy_holds_on_the_cards(steel: str, a1: int, ac3: int, ms: int) -> None:
+    """The span that a figure carries takes in what the makers' cards print."""
+    near = value("heat/constants", "regression-accuracy")
+    for figure, printed in (("a1", a1), ("ac3", ac3), ("ms", ms)):
+        assert abs(heat.regression(terms(figure), STEELS[steel]) - printed) <= near
