@@ -66,6 +66,8 @@ spindle:
   # Whether the switch runs it backwards, and whether you made a crank for the spindle's tail.
   # reverse: true
   # hand-crank: false
+  # Whether the chuck stays on its nose when the spindle cuts backwards.
+  # chuck-locked: false
   # Slots of the driver plate, evenly spaced.
   # driver-slots: 4
 
@@ -88,8 +90,13 @@ cross-slide:
 
 # STOPPING. kind: trip (opens the half-nut or stops the spindle), fixed (only blocks the way) or
 # none. reaction: let somebody drop a ruler through your fingers; 30 cm are 0.25 s. At the lever,
-# thinking of something else, take three times that.
-# carriage-stop: {{kind: none, reaction: 0.8 s}}
+# thinking of something else, take three times that. Of coast: how many turns the spindle still
+# makes once it is switched off at a threading speed.
+# carriage-stop: {{kind: none, reaction: 0.8 s, coast: 1}}
+
+# GIVE. Pull with 10 kg (100 N) and read a dial gauge: at the jaws on a short stout bar; 100 mm out
+# of the jaws, less what it was there (tilt); at either centre; at the jaws of a rest.
+# give: {{chuck: 0.002 mm, tilt: 0.01 mm, head-centre: 0.002 mm, centre: 0.005 mm, rest: 0.003 mm}}
 
 # The longest free length of bar that you trust on it.
 # limits: {{thread-overhang: 250 mm}}
