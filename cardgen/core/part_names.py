@@ -70,7 +70,7 @@ MEASURE: Mapping[str, Name] = {
     "measure.pin_proud": Name("Pin stands over the crest by", "", "mm"),
     "measure.pin_chosen": Name("Pin on the root", "", "mm"),
     "measure.over_root_wires": Name("Root over two pins, in line", "", "mm"),
-    "measure.blade": Name("Slip on the root, height", "", "mm", 1),
+    "measure.blade": Name("Slip on the root, height", "", "mm"),
     "measure.over_root_blades": Name("Root over three slips", "", "mm"),
     "measure.stop_1": Name("Should read at the first stop", "M1", "mm"),
     "measure.stop_2": Name("Should read at the second stop", "M2", "mm"),

@@ -9,8 +9,9 @@ from cardgen.rules.pins import SquareGroove, largest_pin
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._measure_common import groove_gauges
 from cardgen.sheets._measure_few import record_caliper
+from cardgen.sheets._measure_picture import record_over
 from cardgen.sheets._measure_root import record_root
-from cardgen.sheets._measure_words import length, span
+from cardgen.sheets._measure_words import length
 from cardgen.spec.job import Job
 
 _TABLE = "measure/caliper"
@@ -25,9 +26,6 @@ def record_square(job: Job, sheet: Sheet) -> None:
         return
     groove_gauges(sheet, "root")
     _pins(job, sheet)
-    slips = sheet["measure.over_root_blades"]
-    assert slips.low is not None  # noqa: S101  (the root has limits)
-    assert slips.high is not None  # noqa: S101
     height = length(job, sheet.number("measure.blade"))
     texts = (
         (
@@ -39,8 +37,8 @@ def record_square(job: Job, sheet: Sheet) -> None:
         ),
         (
             "root",
-            f"Root over three slips, {height} high, two side by side and one opposite, that stand"
-            f" on the bottom of the groove: {span(job, slips.low, slips.high)}.",
+            f"Root over three slips {height} high, of any thickness that goes in: two side by side"
+            " and one opposite, standing on the bottom of the groove.",
         ),
         (
             "pins",
@@ -57,6 +55,10 @@ def record_square(job: Job, sheet: Sheet) -> None:
     )
     sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
     record_root(job, sheet, sheet.number("measure.pin_go"))
+    # A slip of any thickness that goes in: one that is drawn apart from the walls.
+    half, foot = 0.4 * groove.number, root.number / 2
+    top = foot + sheet.number("measure.blade")
+    record_over(job, sheet, "slip", [(-half, foot), (half, foot), (half, top), (-half, top)])
     record_caliper(job, sheet)
 
 

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from math import ceil, cos, floor, pi, radians, sin
 
 from cardgen import library
-from cardgen.core.figure import Input, Outline, Sheet, Step
+from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import rounded
 from cardgen.forms.sizes import Sizes, basic_sizes
-from cardgen.rules.profile import screw_outline
 from cardgen.rules.wires import (
     Groove,
     NoSeatError,
@@ -25,14 +24,13 @@ from cardgen.sheets._form import form_of
 from cardgen.sheets._measure_common import SHORT_FORMULA_ERROR, chosen, record_sensitivity
 from cardgen.sheets._measure_few import record_caliper, record_few_wires
 from cardgen.sheets._measure_nut import work_out_nut
+from cardgen.sheets._measure_picture import record_over
 from cardgen.sheets._measure_round import record_round
 from cardgen.sheets._measure_square import record_square
 from cardgen.sheets._measure_stages import record_stages
 from cardgen.sheets._measure_words import in_a_row, length, span
 from cardgen.spec.job import Job
 
-PITCHES_SHOWN = 2.5
-"""Length of the picture of the wires, in pitches."""
 _ROUND = 72
 """Corners of the outline of a wire."""
 
@@ -169,7 +167,7 @@ def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
     if "thread.crest_shape" in sheet:
         record_round(job, sheet, _sizes(job).root_arc)
     record_caliper(job, sheet)
-    _outlines(job, screw, wire, sheet)
+    _picture(job, screw.basic, wire, sheet)
 
 
 def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float) -> float:
@@ -275,36 +273,15 @@ def _steps(job: Job, sheet: Sheet) -> None:
     sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
 
 
-def _outlines(job: Job, screw: _Screw, wire: float, sheet: Sheet) -> None:
-    """Give the picture of three wires, each half of the bar in its own frame.
-
-    ``measure.upper`` and ``measure.lower`` are the profile on the two sides of the bar, the lower
-    one seen from its own axis; ``measure.wire_1`` lies in the upper, ``measure.wire_2`` and
-    ``measure.wire_3`` in the lower one.
-    """
-    sizes = _sizes(job)
-    pitch = sizes.pitch
-    # Half a turn on, the groove has moved by half a lead.
-    moved = (job.thread.lead / 2) % pitch or pitch
-    upper, lower = (
-        screw_outline(
-            sizes.section,
-            PITCHES_SHOWN * pitch,
-            sizes.root_arc,
-            1.5 * pitch - at,
-            crest_radius=sizes.crest_arc,
-        )
-        for at in (pitch, moved)
+def _picture(job: Job, groove: Groove, wire: float, sheet: Sheet) -> None:
+    placed = seat(groove, wire)
+    turns = [2 * pi * step / _ROUND for step in range(_ROUND)]
+    record_over(
+        job,
+        sheet,
+        "wire",
+        [
+            (placed.shift + wire / 2 * cos(turn), placed.centre + wire / 2 * sin(turn))
+            for turn in turns
+        ],
     )
-    placed = seat(screw.basic, wire)
-    centre, beside = placed.centre, placed.shift + sizes.section.groove_offset
-    sheet.outlines["measure.upper"] = Outline(upper)
-    sheet.outlines["measure.lower"] = Outline(lower)
-    for name, at in (("1", pitch), ("2", moved), ("3", moved + pitch)):
-        sheet.outlines[f"measure.wire_{name}"] = Outline(
-            tuple(
-                (at + beside + wire / 2 * cos(turn), centre + wire / 2 * sin(turn))
-                for turn in (2 * pi * step / _ROUND for step in range(_ROUND))
-            ),
-            closed=True,
-        )

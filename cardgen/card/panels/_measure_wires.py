@@ -1,4 +1,4 @@
-"""Three wires in the grooves, seen along the bar's side, to scale; the bar's middle is left out."""
+"""Three wires, or slips, in the grooves, seen along the bar, to scale; its middle is left out."""
 
 from __future__ import annotations
 
@@ -17,13 +17,13 @@ _BODY = 0.5
 """How much of the bar is drawn on each side of the break, in depths of the thread."""
 _BREAK = 0.35
 """Gap of the break, in depths of the thread."""
-
 _HALF_LETTER = 1.6
 """How far under the wire's middle its letter is hung, to stand in the middle [mm on the card]."""
 
 
 def wires(kit: Kit, view: View) -> Piece:
-    """Return the drawing of a micrometer's faces over three wires."""
+    """Return the drawing of a micrometer's faces over three wires, or over three slips."""
+    slips = "measure.slip_1" in view.outlines
     upper, lower = (view.outlines[f"measure.{side}"].points for side in ("upper", "lower"))
     crest, root = max(y for _, y in upper), min(y for _, y in upper)
     depth = crest - root
@@ -36,8 +36,9 @@ def wires(kit: Kit, view: View) -> Piece:
     def below(points: Sequence[XY]) -> list[XY]:
         return [(x, inner - gap - y) for x, y in points]
 
-    one = above(view.outlines["measure.wire_1"].points)
-    pair = [below(view.outlines[f"measure.wire_{name}"].points) for name in ("2", "3")]
+    name = "measure.slip" if slips else "measure.wire"
+    one = above(view.outlines[f"{name}_1"].points)
+    pair = [below(view.outlines[f"{name}_{number}"].points) for number in (2, 3)]
     high, low = max(y for _, y in one), min(y for _, y in pair[0])
     end = upper[-1][0]
 
@@ -48,14 +49,18 @@ def wires(kit: Kit, view: View) -> Piece:
             drawing.break_line((0.0, edge), (end, edge))
             drawing.thin([line[0], (0.0, edge)])
             drawing.thin([line[-1], (end, edge)])
-        for ring in (one, *pair):
-            x, y = _centre(ring)
-            drawing.circle((x, y), max(px for px, _ in ring) - x)
+        for piece in (one, *pair):
+            if slips:
+                drawing.outline(piece, closed=True)
+                continue
+            x, y = _centre(piece)
+            drawing.circle((x, y), max(px for px, _ in piece) - x)
         for level in (high, low):
             drawing.outline([(0.0, level), (end, level)])
         drawing.vertical((end, low), (end, high), "M", 5.0)
-        x, y = _centre(one)
-        drawing.label((x, y - _HALF_LETTER / float(drawing.scale)), "w", sides=(90.0,))
+        if not slips:
+            x, y = _centre(one)
+            drawing.label((x, y - _HALF_LETTER / float(drawing.scale)), "w", sides=(90.0,))
 
     return kit.drawing((0.0, low, end, high), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body)
 

@@ -21,18 +21,32 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     elif view.has("measure.between_balls"):
         stack = kit.illustrated(lambda half: [ball(half, view)], lambda half: _balls(view, half))
     elif view.has("measure.groove_go"):
-        stack = [
-            kit.bigs(
-                [
-                    (view.label(f"measure.groove_{id}"), view.written(f"measure.groove_{id}"), "")
-                    for id in ("go", "not_go")
-                ]
+        stack = [_gauges(view, kit)]
+        if view.has("measure.over_root_blades"):
+            stack += kit.illustrated(
+                lambda half: [wires(half, view)], lambda half: _slips(view, half)
             )
-        ]
     return [
         *stack,
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("measure", ())),
+    ]
+
+
+def _gauges(view: View, kit: Kit) -> Block:
+    return kit.bigs(
+        [
+            (view.label(f"measure.groove_{id}"), view.written(f"measure.groove_{id}"), "")
+            for id in ("go", "not_go")
+        ]
+    )
+
+
+def _slips(view: View, kit: Kit) -> list[Block]:
+    id = "measure.over_root_blades"
+    return [
+        kit.big(f"{view.label(id)} M{view.mark(id)}", view.limits(id)),
+        *kit.figures("measure.blade"),
     ]
 
 
