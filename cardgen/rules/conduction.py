@@ -22,6 +22,9 @@ from math import ceil, cos, exp, isinf, pi, sin
 _SMALL = 1e-12
 """A term of the series from which on it is left off."""
 _MOST_TERMS = 400
+_MOST_STEPS = 80
+_CLOSE = 1e-13
+"""Difference between two steps at which a root of the series counts as found."""
 
 
 def bessel(order: int, x: float) -> float:
@@ -32,16 +35,30 @@ def bessel(order: int, x: float) -> float:
     >>> round(bessel(0, 1.0), 12), round(bessel(1, 1.0), 12)
     (0.765197686558, 0.440050585745)
     """
+    return _bessels(x)[order]
+
+
+def _bessels(x: float) -> tuple[float, float]:
+    """Return J0 and J1 at once: they share their sines."""
     # The rule of the trapezium converges at once for a periodic function that is sampled finely
-    # enough, here a little finer than its argument.
-    steps = 24 + ceil(0.55 * abs(x))
-    angles = [pi * k / steps for k in range(steps + 1)]
-    values = [cos(order * angle - x * sin(angle)) for angle in angles]
-    return (sum(values) - (values[0] + values[-1]) / 2) / steps
+    # enough, here finer than its argument. The ends of J0 are 1 and 1, those of J1 cancel.
+    steps = 12 + ceil(0.75 * abs(x))
+    zeroth, first = 1.0, 0.0
+    for k in range(1, steps):
+        angle = pi * k / steps
+        turned = x * sin(angle)
+        zeroth += cos(turned)
+        first += cos(angle - turned)
+    return zeroth / steps, first / steps
 
 
-def root(of: Callable[[float], float], low: float, high: float) -> float:
-    """Return where a function changes its sign, to the last digits (Illinois' false position).
+def root(of: Callable[[float], float], low: float, high: float, share: float = 1e-11) -> float:
+    """Return where a function changes its sign (Illinois' variant of the false position).
+
+    Parameters
+    ----------
+    share
+        Of the root itself, to which it is found.
 
     Raises
     ------
@@ -61,7 +78,7 @@ def root(of: Callable[[float], float], low: float, high: float) -> float:
         before = middle
         middle = (low * at_high - high * at_low) / (at_high - at_low)
         value = of(middle)
-        if value == 0 or abs(middle - before) <= 1e-11 * max(abs(middle), 1e-3):
+        if value == 0 or abs(middle - before) <= share * max(abs(middle), 1e-3):
             break
         if (value > 0) == (at_high > 0):
             high, at_high, at_low = middle, value, at_low / 2
@@ -73,13 +90,27 @@ def root(of: Callable[[float], float], low: float, high: float) -> float:
 @lru_cache(maxsize=4096)
 def _term(biot: float, number: int) -> tuple[float, float]:
     """Return the root and the amplitude of a term of the series, counted from 1."""
-
-    def left(x: float) -> float:
-        return -bessel(0, x) if isinf(biot) else x * bessel(1, x) - biot * bessel(0, x)
-
     # Each root lies between a zero of J1 and the next of J0; these bounds enclose no other.
-    at = root(left, (number - 1) * pi, (number - 0.25) * pi + 0.06)
-    first, zeroth = bessel(1, at), bessel(0, at)
+    low, high = (number - 1) * pi, (number - 0.25) * pi + 0.06
+    sign = -1.0 if number % 2 else 1.0
+    at = (low + high) / 2
+    for _ in range(_MOST_STEPS):
+        zeroth, first = _bessels(at)
+        if isinf(biot):
+            off, slope = -zeroth, first
+        else:
+            off, slope = at * first - biot * zeroth, at * zeroth + biot * first
+        # Newton's step, or a bisection where it would leave the bounds.
+        if off * sign > 0:
+            low = at
+        else:
+            high = at
+        before, at = at, at - off / slope if slope else low
+        if not low < at < high:
+            at = (low + high) / 2
+        if abs(at - before) <= _CLOSE:
+            break
+    zeroth, first = _bessels(at)
     return at, 2 * first / (at * (zeroth**2 + first**2))
 
 

@@ -16,6 +16,8 @@ from cardgen.rules.conduction import bar_temperature, bar_time, root
 
 INCH = 25.4
 """[mm]"""
+_CLOSE = 1e-8
+"""Share of a diameter to which it is found: far finer than it is known."""
 _HALF = 0.5
 """Share of the temperature difference at which cooling times are compared."""
 
@@ -120,7 +122,7 @@ def critical_diameter(ideal: float, severity: float) -> float:
     thick = ideal
     while left(thick / 2) > 0:
         thick /= 2
-    return root(left, thick / 2, thick)
+    return root(left, thick / 2, thick, _CLOSE)
 
 
 def martensite_hardness(coefficients: Sequence[float], carbon: float) -> float:
