@@ -29,6 +29,7 @@ from cardgen.sheets._measure_common import (
 )
 from cardgen.sheets._measure_few import record_caliper_in_nut, record_shift
 from cardgen.sheets._measure_root import record_root
+from cardgen.sheets._measure_round import largest_on_root
 from cardgen.sheets._measure_words import length
 from cardgen.spec.job import Job
 
@@ -64,6 +65,9 @@ def work_out_nut(job: Job, sheet: Sheet) -> None:
         _by_balls(job, nut, sheet)
     except NoSeatError as error:
         sheet.warn("measure.no_ball", f"Not to be measured by balls: {error}.")
+    if "thread.root_shape" in sheet:
+        sizes = basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch)
+        record_root(job, sheet, largest_on_root(sheet, sizes.nut_root_arc))
     _screw_gauge(sheet)
     record_caliper_in_nut(job, sheet)
 

@@ -21,13 +21,18 @@ def record_round(job: Job, sheet: Sheet, arc: float) -> None:
     arc
         Radius of the root, in the axial section [mm].
     """
-    # Square to the helix an arc is as much sharper.
-    squared = cos(radians(sheet.number("thread.lead_angle_minor"))) ** 2
-    most = value(_TABLE, "pin-share") * 2 * arc * squared
+    most = largest_on_root(sheet, arc)
     if most < value(_TABLE, "pin-least"):
         return
     _groove(job, sheet)
     record_root(job, sheet, most)
+
+
+def largest_on_root(sheet: Sheet, arc: float) -> float:
+    """Return the largest pin or ball that lies on the bottom of a root of a radius [mm]."""
+    # Square to the helix an arc is as much sharper.
+    steep = sheet.number(f"thread.lead_angle_{'major' if sheet.internal else 'minor'}")
+    return value(_TABLE, "pin-share") * 2 * arc * cos(radians(steep)) ** 2
 
 
 def _groove(job: Job, sheet: Sheet) -> None:

@@ -134,6 +134,17 @@ def test_a_knuckle_root_is_measured_over_pins() -> None:
     assert any("two pins" in step.text for step in sheets["measure"].steps if step.kind == "root")
 
 
+def test_a_knuckle_nuts_root_is_measured_between_balls() -> None:
+    sheets = worked("knuckle", "Rd 40x1/6", extra="  surface: internal\n")
+    figures = sheets.figures
+    ball, root = figures["measure.pin_chosen"].number, figures["thread.major_diameter"].number
+    shift = figures["thread.pitch"].number / 2
+    assert figures["measure.over_root_wires"].number == pytest.approx(
+        dist((root / 2 - ball / 2, 0.0), (ball / 2 - root / 2, shift)) - ball
+    )
+    assert ball / 2 < figures["thread.root_radius"].number
+
+
 def test_knife_edges_do_not_reach_a_round_root() -> None:
     sheet = worked("knuckle", "Rd 40x1/6")["measure"]
     assert "measure.caliper_root" not in sheet.figures
