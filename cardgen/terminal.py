@@ -16,12 +16,19 @@ MACHINES = Path("specs") / "machines"
 
 def say(text: str) -> None:
     """Write a line to standard error."""
-    sys.stderr.write(text + "\n")
+    sys.stderr.write(_harmless(text) + "\n")
 
 
 def put(text: str) -> None:
     """Write a result to standard output."""
-    sys.stdout.write(text + "\n")
+    sys.stdout.write(_harmless(text) + "\n")
+
+
+def _harmless(text: str) -> str:
+    """Return a text that cannot steer a terminal, whichever file or argument it came from."""
+    if text.isprintable():
+        return text
+    return "".join(char if char.isprintable() or char in "\n\t" else "?" for char in text)
 
 
 class NoFileError(Exception):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -20,6 +21,13 @@ _FOLDERS = {
     "material": "specs/materials",
     "template": "templates",
 }
+
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,99}")
+"""The name of a job."""
+_FILE = re.compile(
+    rf"(?:{'|'.join(sorted(set(_FOLDERS.values())))})/(?!\.)[^/\\:*?\"<>|]{{1,100}}\.ya?ml"
+)
+"""The path of a spec file below a project folder."""
 
 
 class NoRecordError(ValueError):
@@ -137,10 +145,11 @@ def read(embedded: Mapping[str, bytes]) -> Record:
     except (AttributeError, KeyError, TypeError, ValueError, RecursionError) as fault:
         msg = "this PDF holds no record of a card"
         raise NoRecordError(msg) from fault
-    allowed = set(_FOLDERS.values())
+    if not _NAME.fullmatch(record.job):
+        msg = f"the card's record names a job that cannot be: {record.job[:80]!r}"
+        raise NoRecordError(msg)
     for name in record.files:
-        path = PurePosixPath(name)
-        if str(path.parent) not in allowed or path.suffix not in {".yaml", ".yml"}:
+        if not _FILE.fullmatch(name) or not name.isprintable():
             msg = f"the card's record names a file outside a project's folders: {name[:80]!r}"
             raise NoRecordError(msg)
     return record

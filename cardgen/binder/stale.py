@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 _PARTS = ("value", "low", "high")
+_LONGEST = 400
+"""Signs of a line that is printed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +29,9 @@ class Moved:
 
     def __str__(self) -> str:
         """Return the line that is printed."""
-        return f"{self.id}: {self.was} -> {self.now}"
+        # A card's record is somebody's file: it must not bring in lines of its own.
+        told = f"{self.id}: {self.was} -> {self.now}"
+        return " ".join(told.split())[:_LONGEST]
 
 
 def moved(

@@ -20,11 +20,10 @@ def stale(arguments: argparse.Namespace) -> int:
     worst = DONE
     for word in arguments.cards:
         path = Path(word)
-        cards = sorted(path.rglob("*.pdf")) if path.is_dir() else [path]
-        if not path.exists():
+        if not _stands(word):
             worst = max(worst, _stale_code(word))
             continue
-        for card in cards:
+        for card in sorted(path.rglob("*.pdf")) if path.is_dir() else [path]:
             try:
                 moved = _moved_since(card)
             except shelf.NoCardError as error:
@@ -44,6 +43,14 @@ def stale(arguments: argparse.Namespace) -> int:
     return worst
 
 
+def _stands(word: str) -> bool:
+    """Whether a word leads to a file or folder; one that cannot, such as a blank, does not."""
+    try:
+        return bool(word) and Path(word).exists()
+    except (OSError, ValueError):
+        return False
+
+
 def _moved_since(card: Path) -> tuple[Moved, ...]:
     """Return what moved on a card, or on a machine's chart."""
     from cardgen import machine_chart, shelf
@@ -58,7 +65,7 @@ def _stale_code(word: str) -> int:
     from cardgen import shelf
 
     if not shelf.is_code(word):
-        say(f"{word}: neither a file, a folder, nor a card's code (a sign may be misread)")
+        say(f"{word[:80]}: neither a file, a folder, nor a card's code (a sign may be misread)")
         return FAULTY
     job = shelf.job_of_code(word, JOBS)
     put(f"{word}: {f'holds, {job}' if job else 'stale: no job gives this code today'}")
