@@ -8,12 +8,15 @@ from cardgen.core.figure import Input, Outline, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
 from cardgen.rules import boring
 from cardgen.sheets._constants import constant, source, value
+from cardgen.sheets._tool_grind import Grind
 from cardgen.sheets._tool_tables import PRACTICE
 from cardgen.spec.job import Job
 
 _GEOMETRY = "geometry of a bar that travels in a bore"
 _ROUND = 72
 """Corners of a circle."""
+_BIT_STEP, _BIT_LEAST = 0.5, 1.0
+"""Steps in which smaller bits are tried, and the smallest [mm]."""
 _REACH_STEP = 5.0
 """Step in which a bar's overhang is set [mm]."""
 
@@ -44,7 +47,7 @@ LARGEST = "D1 - 2 max(q D1, gm) - sqrt((h + x)^2 + B^2)"
 """The largest bar, in the grammar of figures."""
 
 
-def bar(job: Job, sheet: Sheet) -> None:
+def bar(job: Job, sheet: Sheet, grind: Grind) -> None:
     """Record the bar, the travel to withdraw, the bit's reach and the bar's overhang."""
     bore, depth = sheet.ref("thread.blank_diameter"), sheet.ref("thread.depth")
     largest = largest_bar(float(bore.value), float(depth.value), job.tool.blank)
@@ -52,7 +55,7 @@ def bar(job: Job, sheet: Sheet) -> None:
         sheet.refuse(
             "tool.no_bar",
             f"No boring bar passes a bore of {_length(job, float(bore.value))} with a bit of"
-            f" {_length(job, job.tool.blank)}. What helps: {_smaller(job, sheet)}.",
+            f" {_length(job, job.tool.blank)}. What helps: {smaller_bit(job, sheet, grind)}.",
         )
         return
     sheet.add(
@@ -73,7 +76,7 @@ def bar(job: Job, sheet: Sheet) -> None:
         basis="practice",
         note="inwards, away from you: the point stands clear of the bore",
     )
-    chosen = _chosen(job, sheet, largest)
+    chosen = _chosen(job, sheet, grind, largest)
     if chosen is None:
         return
     sheet.add(
@@ -109,11 +112,10 @@ def bar(job: Job, sheet: Sheet) -> None:
     _section(job, sheet, chosen, reach)
 
 
-def _chosen(job: Job, sheet: Sheet, largest: float) -> float | None:
+def _chosen(job: Job, sheet: Sheet, grind: Grind, largest: float) -> float | None:
     """Record the bar asked for, or the next whole size that passes; ``None`` if none will do."""
     asked = job.tool.bar
-    step = value(PRACTICE, "bar-step.in" if job.inch else "bar-step.mm")
-    size = step * floor(largest / step + 1e-9) if asked is None else asked
+    size = _whole(job, largest) if asked is None else asked
     least = value(PRACTICE, "bar-least") * job.tool.blank
     if size > largest + 1e-9:
         sheet.refuse(
@@ -130,7 +132,7 @@ def _chosen(job: Job, sheet: Sheet, largest: float) -> float | None:
             f"A bar of {_length(job, size)} is too thin for a bit of"
             f" {_length(job, job.tool.blank)}, which asks for {_length(job, least)};"
             f" {_length(job, largest)} is the largest that passes. What helps:"
-            f" {_smaller(job, sheet)}.",
+            f" {smaller_bit(job, sheet, grind)}.",
         )
         return None
     sheet.add(
@@ -147,14 +149,26 @@ def _chosen(job: Job, sheet: Sheet, largest: float) -> float | None:
     return size
 
 
-def _smaller(job: Job, sheet: Sheet) -> str:
-    """Say which bit leaves room for a bar that holds it."""
+def _whole(job: Job, largest: float) -> float:
+    """Return the largest bar of a whole size."""
+    step = value(PRACTICE, "bar-step.in" if job.inch else "bar-step.mm")
+    return step * floor(largest / step + 1e-9)
+
+
+def bit_fits(job: Job, sheet: Sheet, grind: Grind, bit: float) -> bool:
+    """Whether a bit can be ground for this nut, and a bar that bears it passes the bore."""
     bore, depth = sheet.number("thread.blank_diameter"), sheet.number("thread.depth")
-    bit = job.tool.blank
-    while bit > 1.0:
-        bit -= 0.5
-        if largest_bar(bore, depth, bit) >= value(PRACTICE, "bar-least") * bit:
-            return f"a bit of {_length(job, bit)} or less"
+    thickest = _whole(job, largest_bar(bore, depth, bit))
+    return thickest >= value(PRACTICE, "bar-least") * bit and grind.can_be_ground(bit)
+
+
+def smaller_bit(job: Job, sheet: Sheet, grind: Grind) -> str:
+    """Say which bit is low enough for the bore and its bar, and wide enough for the blade."""
+    bit = _BIT_STEP * floor(job.tool.blank / _BIT_STEP)
+    while bit > _BIT_LEAST:
+        bit -= _BIT_STEP
+        if bit_fits(job, sheet, grind, bit):
+            return f"a bit of {_length(job, bit)}"
     return "a tap: this bore is too small for a bar and a ground bit"
 
 

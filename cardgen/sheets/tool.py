@@ -19,7 +19,7 @@ from cardgen.rules.helicoid import Groove
 from cardgen.rules.tool import Nose
 from cardgen.rules.tool_views import Lines, Views
 from cardgen.sheets._constants import value
-from cardgen.sheets._tool_bar import bar
+from cardgen.sheets._tool_bar import bar, bit_fits, smaller_bit
 from cardgen.sheets._tool_face import face, setting
 from cardgen.sheets._tool_grind import Grind, face_of, groove_of
 from cardgen.sheets._tool_profile import bottom, ground_face
@@ -92,7 +92,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     swept(sheet, grind, nose, swept_over)
     starts(job, sheet)
     if groove.internal:
-        bar(job, sheet)
+        bar(job, sheet, grind)
     _refusals(job, sheet, grind, nose, swept_over)
     _warnings(job, sheet)
     if not any(finding.refuses for finding in sheet.findings):
@@ -134,14 +134,11 @@ def _heel_too_steep(job: Job, sheet: Sheet, grind: Grind) -> bool:
     most, needed = value(PRACTICE, "end-relief-most"), sheet.number("tool.end_relief")
     if needed <= most:
         return False
-    bit = job.tool.blank
-    while bit > 0.5 and degrees(grind.on(bit).end_relief) > most:
-        bit -= 0.5
     sheet.refuse(
         "tool.heel_rubs",
         f"A bit {_length(job, job.tool.blank)} high needs an end relief of {needed:.0f}° to clear"
         f" the curve of a bore of {_length(job, 2 * grind.groove.crest)}; over {most:g}° its edge"
-        f" is too weak. What helps: a bit of {_length(job, bit)} or less.",
+        f" is too weak. What helps: {smaller_bit(job, sheet, grind)}.",
     )
     return True
 
@@ -150,7 +147,18 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
     """Refuse what cannot be ground, with the blank that would do."""
     blank = job.tool.blank
     sizes = bits(job.inch) if grind.groove.internal else blanks(job.inch)
-    better = next((name for side, name in sizes if grind.can_be_ground(side)), "")
+    better = next(
+        (
+            name
+            for side, name in sizes
+            if (
+                bit_fits(job, sheet, grind, side)
+                if grind.groove.internal
+                else grind.can_be_ground(side)
+            )
+        ),
+        "",
+    )
     helps = [f"a {'bit' if grind.groove.internal else 'blank'} of {better}"] if better else []
     if nose.blank_needed > blank:
         if grind.tilt == 0 and not grind.groove.internal:
@@ -195,7 +203,7 @@ def _warnings(job: Job, sheet: Sheet) -> None:
             "tool.steep_for_level",
             f"The lead angle is {angle:.1f}°. A tool set level cuts badly above about {steep:g}°:"
             " its leading edge is then a thin wedge and its trailing edge scrapes."
-            + ("" if sheet.internal else " setting: tipped turns both square to the cut."),
+            " setting: tipped turns both square to the cut.",
         )
     if not sheet.internal and sheet.number("tool.blade_length") > sheet.number("tool.overhang"):
         sheet.warn(

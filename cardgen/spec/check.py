@@ -85,7 +85,6 @@ _NUT_KEYS = ("work.blind", "tool.bar", "tool.overhang")
 _NUT_WORDS = (
     ("work.holding", "chuck", "the boring bar comes in from the tailstock's side"),
     ("work.rest", "none", "a nut is short and stiff; it is the boring bar that bends"),
-    ("tool.setting", "level", "a bit in a boring bar is not tipped to the helix here"),
 )
 
 
