@@ -5,6 +5,7 @@ from __future__ import annotations
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
 from cardgen.rules.methods import Plan
+from cardgen.sheets._cutting_sideways import IN_TURN, SIDEWAYS
 from cardgen.sheets._cutting_tables import practice
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Job
@@ -38,6 +39,8 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
         return [Step(text, "set-over", source)]
     if job.machine.compound_slide is None:
         return []
+    if plan.method == "alternate":
+        return [Step(SIDEWAYS, "set-over", _PRACTICE)]
     text = (
         "Compound parallel to the bed and locked: it only shifts the tool sideways when a groove "
         "is picked up."
@@ -74,7 +77,8 @@ def _dial_step(job: Job, plan: Plan) -> Step:
 
 def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     bore = length(sheet.number("thread.blank_diameter"), inch=job.inch)
-    dials = "both dials" if plan.method == "flank" else "the cross-slide dial"
+    both = plan.method in {"flank", "alternate"}
+    dials = "both dials" if both else "the cross-slide dial"
     little = 0.01 * MM_PER_INCH if job.inch else 0.1
     less = little / 2 / plan.lathe.step
     over = length(little, inch=job.inch, decimals=2)
@@ -103,11 +107,11 @@ def _passing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
         f"At the end wind the cross-slide IN to 0 and {clear} beyond ({withdraw} from full depth), "
         "no farther: behind, the bar is near the bore."
     )
-    text = (
-        f"Each pass: cross-slide to 0, compound out to the reading. {away} Go back."
-        if plan.method == "flank"
-        else f"Each pass: wind out to the reading. {away} Go back, count the turns out again."
-    )
+    text = f"Each pass: wind out to the reading. {away} Go back, count the turns out again."
+    if plan.method == "flank":
+        text = f"Each pass: cross-slide to 0, compound out to the reading. {away} Go back."
+    elif plan.method == "alternate":
+        text = f"Each pass: {IN_TURN} {away} Go back, count the turns out again."
     made = [Step(text, "pass", _PRACTICE)]
     if plan.rough_width is not None:
         width = length(plan.rough_width, inch=job.inch)

@@ -8,6 +8,18 @@ from cardgen.core.figure import Input, Sheet
 from cardgen.rules.case import Case, Plan
 from cardgen.rules.infeed import Bite
 
+SIDEWAYS = (
+    "Compound parallel to the bed: winding it in moves the tool towards the chuck. Come to each of "
+    "its settings that way, back to 0 from half a turn beyond: the play lies on one side."
+)
+"""How the compound is set where it moves the tool sideways."""
+
+IN_TURN = (
+    "cross-slide to the setting, compound to what stands after “aside”. One flank cuts at a time, "
+    "first the one towards the chuck."
+)
+"""How flanks are cut in turn."""
+
 _SOURCE = "whole divisions of the compound slide"
 
 

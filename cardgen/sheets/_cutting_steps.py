@@ -8,23 +8,12 @@ from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
 from cardgen.rules.methods import Plan
 from cardgen.sheets._cutting_nut_steps import nut_steps
+from cardgen.sheets._cutting_sideways import IN_TURN, SIDEWAYS
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Job
 from cardgen.spec.lathe import Dial
 
 _PRACTICE = "common practice"
-
-SIDEWAYS = (
-    "Compound parallel to the bed: winding it in moves the tool towards the chuck. Come to each of "
-    "its settings that way, back to 0 from half a turn beyond: the play lies on one side."
-)
-"""How the compound is set where it moves the tool sideways."""
-
-IN_TURN = (
-    "Each pass: cross-slide to the setting, compound to what stands after “aside”; at the end of "
-    "the cut draw out and go back. One flank cuts at a time, first the one towards the chuck."
-)
-"""How flanks are cut in turn."""
 
 
 def steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
@@ -133,7 +122,7 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
             "the cross-slide straight out and go back."
         )
     elif plan.method == "alternate":
-        text = IN_TURN
+        text = f"Each pass: {IN_TURN} At the end of the cut draw out and go back."
     else:
         text = (
             "Each pass: wind in to the setting; at the end of the cut draw out, go back, count "
