@@ -64,6 +64,8 @@ class Drawing:
         Room on the left, top, right and bottom for dimensions [mm on the card].
     scale
         Card to part; the largest preferred one that fits if not given.
+    grow
+        How many times its usual size the text has; dimensions stand as much farther out.
 
     Raises
     ------
@@ -80,9 +82,10 @@ class Drawing:
         size: float,
         clear: Clear = (0.0, 0.0, 0.0, 0.0),
         scale: Fraction | None = None,
+        grow: float = 1.0,
     ) -> None:
         left, top, width, height = box
-        self.pen, self.size = pen, size
+        self.pen, self.size, self._grow = pen, size, grow
         try:
             self.scale = scale or fitting_scale(extent, width, height, clear)
         except ValueError as fault:
@@ -318,7 +321,7 @@ class Drawing:
         point = self.at(tip)
         ascent, depth = self._block(text, self.size)
         directions = [toward + turn for turn in (0, 15, -15, 30, -30, 45, -45, 65, -65, 90, -90)]
-        reaches = [reach * factor for factor in (1.0, 1.3, 1.7, 2.2, 3.0)]
+        reaches = [reach * self._grow * factor for factor in (1.0, 1.3, 1.7, 2.2, 3.0)]
         places = leader(point, directions, reaches, ascent, depth, end == "arrow")
         if end == "dot":
             self.pen.disc(*point, 0.45, stroke=None, fill=BLACK)
@@ -367,7 +370,8 @@ class Drawing:
     def _linear(self, p: XY, q: XY, text: str, along: XY, normal: XY, offset: float) -> None:
         width = self.pen.width(text, self.size)
         ascent, _ = self._block(text, self.size)
-        dimension = linear(self.at(p), self.at(q), along, normal, offset, width, ascent)
+        out = offset * self._grow
+        dimension = linear(self.at(p), self.at(q), along, normal, out, width, ascent)
         self.unworded(dimension, p)
         self._labels.want(text, dimension.places, self.size)
 

@@ -25,6 +25,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import product
 
 from cardgen.card.drawing import Drawing, DrawingError
 from cardgen.card.grid import Column, Grid, tick_box
@@ -42,6 +43,8 @@ _WIDE = 85.0
 """Width of a column from which a picture and its rows stand side by side [mm]."""
 _USUAL = 9.0
 """Size of the text for which that holds [pt]."""
+_USUAL_SMALL = 7.0
+"""Size of the small text that goes with it [pt]."""
 _LEAST_SEEN = 6.0
 """Height or width on the card below which a part is not drawn: its lines would meet [mm]."""
 _TRIES = 3
@@ -258,7 +261,12 @@ class Kit:
         size
             Of dimension text [pt]; the small size if not given.
         """
-        most = min(tallest, self.view.tallest)
+        points = self.small if size is None else size
+        # What is larger than usual needs as much more room.
+        grow = max(1.0, points / (_USUAL_SMALL if size is None else _USUAL))
+        left, top, right, bottom = (side * grow for side in clear)
+        clear = (left, top, right, bottom)
+        most = min(tallest * grow, self.view.tallest)
         try:
             chosen = scale or fitting_scale(extent, self.width, most, clear)
         except ValueError:
@@ -267,22 +275,28 @@ class Kit:
         if chosen * thin < _LEAST_SEEN:
             return self.no_room()
         height = float(chosen) * (extent[3] - extent[1]) + clear[1] + clear[3]
-        points = self.small if size is None else size
 
         def inner(pen: Pen, x: float, y: float, width: float) -> None:
             box = (x, y, width, height)
             marks, boxes = len(pen.marks), len(pen.boxes)
             fitting = [s for s in PREFERRED if s < chosen and s * thin >= _LEAST_SEEN]
-            smaller = () if scale else fitting[:_TRIES]
-            for trial in (chosen, *smaller):
+            scales = [chosen] if scale else [chosen, *fitting[:_TRIES]]
+            # A smaller part leaves its words more room; at last they are small.
+            tries = list(product((points, min(points, self.small)), scales))
+            for words, trial in tries:
                 try:
                     with Drawing(
-                        pen, box, extent, size=points, clear=clear, scale=trial
+                        pen,
+                        box,
+                        extent,
+                        size=words,
+                        clear=clear,
+                        scale=trial,
+                        grow=grow,
                     ) as drawing:
                         draw(drawing)
                 except DrawingError:
-                    # A smaller part leaves its words more room.
-                    if trial == (chosen, *smaller)[-1]:
+                    if (words, trial) == tries[-1]:
                         raise
                     del pen.marks[marks:], pen.boxes[boxes:]
                 else:
