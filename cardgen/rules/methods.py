@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from cardgen.rules.case import METHODS, Case, Impossible, Method, Plan, Practice
-from cardgen.rules.infeed import Known
+from cardgen.rules.infeed import Known, Stuck
 from cardgen.rules.roughing import rough_then_form, roughed, widen
 from cardgen.rules.ways import alternate, feed_angle_deg, flank, plunge
 
@@ -95,7 +95,9 @@ def best(case: Case, plans: Mapping[Method, Plan | Impossible]) -> tuple[Plan, s
     possible = [found for found in plans.values() if isinstance(found, Plan)]
     safe = [found for found in possible if found.passes]
     if not safe:
-        return possible[0], "no way of feeding is safe"
+        # The one that gets deepest tells most of what would have to change.
+        whole = [found for found in possible if found.method in _FULL_WIDTH]
+        return max(whole, key=_got_to), "no way of feeding is safe"
     against = {found.method: _against(case, found) for found in safe}
     proper = [found for found in safe if not against[found.method]]
     quickest = min(proper or safe, key=lambda found: found.time(case.pace))
@@ -106,6 +108,11 @@ def best(case: Case, plans: Mapping[Method, Plan | Impossible]) -> tuple[Plan, s
     if quickest is min(safe, key=lambda found: found.time(case.pace)):
         return quickest, "the quickest of the ways that are safe"
     return quickest, next(reason for reason in against.values() if reason)
+
+
+def _got_to(found: Plan) -> float:
+    """Return the depth beyond which no pass is safe [mm]."""
+    return found.found.before * found.lathe.step if isinstance(found.found, Stuck) else 0.0
 
 
 def _against(case: Case, found: Plan) -> str:

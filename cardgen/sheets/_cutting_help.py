@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from cardgen.rules.boring import Bar
-from cardgen.rules.infeed import Schedule, Stuck
+from cardgen.rules.infeed import Stuck
 from cardgen.rules.methods import Case, Method, Plan, choose
 from cardgen.rules.sensitivity import finer, with_work
 from cardgen.sheets._cutting_words import length
@@ -102,11 +102,10 @@ def _why(job: Refused) -> str:
     }[stuck.limit]
 
 
-def _schedule(case: Case, asked: Method | None) -> Schedule | None:
-    """Return the schedule of a changed case; ``None`` if it is not safe either."""
+def _safe(case: Case, asked: Method | None) -> Plan | None:
+    """Return the plan of a changed case; ``None`` if it is not safe either."""
     found, _ = choose(case, asked)
-    outcome = found.outcome if isinstance(found, Plan) else None
-    return outcome if isinstance(outcome, Schedule) else None
+    return found if isinstance(found, Plan) and found.passes else None
 
 
 def _first_safe(tried: Sequence[Tried], is_safe: Callable[[Tried], bool]) -> Tried | None:
@@ -128,19 +127,19 @@ def _bars(job: Refused) -> Iterator[str]:
         return
     shorter = _first_safe(
         [work.overhang * part for part in _SHORTER],
-        lambda x: _schedule(with_work(job.case, replace(work, overhang=x)), job.asked) is not None,
+        lambda x: _safe(with_work(job.case, replace(work, overhang=x)), job.asked) is not None,
     )
     if shorter is not None:
         longest = length(shorter, inch=job.inch, decimals=0, side="down")
         yield f"a boring bar that stands out at most {longest}"
     thicker = _first_safe(
         [work.bar * part for part in _BLANKS],
-        lambda x: _schedule(with_work(job.case, replace(work, bar=x)), job.asked) is not None,
+        lambda x: _safe(with_work(job.case, replace(work, bar=x)), job.asked) is not None,
     )
     if thicker is not None:
         least = length(thicker, inch=job.inch, decimals=1, side="up")
         yield f"a boring bar of {least}, and a bore that it passes"
-    if job.asked is not None and _schedule(job.case, None) is not None:
+    if job.asked is not None and _safe(job.case, None) is not None:
         yield f"infeed auto instead of {job.asked}"
 
 
@@ -151,10 +150,10 @@ def _set_ups(job: Refused) -> Iterator[str]:
         return
 
     def told(changed: Case, asked: Method | None) -> str:
-        outcome = _schedule(changed, asked)
-        if outcome is None:
+        found = _safe(changed, asked)
+        if found is None or isinstance(found.outcome, Stuck):
             return ""
-        bites = [bite.divisions * job.step for bite in outcome.bites]
+        bites = [bite.divisions * found.lathe.step for bite in found.outcome.bites]
         least, most = (length(f(bites), inch=job.inch, decimals=3) for f in (min, max))
         return f" ({len(bites)} passes of {least} to {most})"
 
@@ -188,7 +187,7 @@ def _lengths_and_speeds(job: Refused) -> Iterator[str]:
     ]
     stickout = _first_safe(
         lengths,
-        lambda x: _schedule(with_work(case, replace(work, stickout=x)), job.asked) is not None,
+        lambda x: _safe(with_work(case, replace(work, stickout=x)), job.asked) is not None,
     )
     if stickout is not None and stickout < work.stickout - 1e-9:
         yield f"a stick-out of at most {length(stickout, inch=job.inch, decimals=0, side='down')}"
@@ -197,7 +196,7 @@ def _lengths_and_speeds(job: Refused) -> Iterator[str]:
         slower = _first_safe(
             sorted((speed for speed in job.speeds if speed < now), reverse=True),
             lambda n: (
-                _schedule(replace(case, lathe=replace(case.lathe, speed=n)), job.asked) is not None
+                _safe(replace(case, lathe=replace(case.lathe, speed=n)), job.asked) is not None
             ),
         )
         if slower is not None:
@@ -210,7 +209,7 @@ def _tools_and_pitches(job: Refused) -> Iterator[str]:
         factor = _first_safe(
             _BLANKS,
             lambda k: (
-                _schedule(
+                _safe(
                     replace(
                         case, blade=replace(blade, height=blade.height * k, blank=blade.blank * k)
                     ),
@@ -222,7 +221,7 @@ def _tools_and_pitches(job: Refused) -> Iterator[str]:
         if factor is not None:
             size = length(blade.blank * factor, inch=job.inch, decimals=1, side="up")
             yield f"a tool blank of {size} or more"
-    part = _first_safe(_PITCH_PARTS, lambda k: _schedule(finer(case, k), job.asked) is not None)
+    part = _first_safe(_PITCH_PARTS, lambda k: _safe(finer(case, k), job.asked) is not None)
     if part is not None:
         pitch = length(part * job.pitch, inch=job.inch, side="down")
         yield f"a pitch of at most {pitch}, with all sizes in proportion"
