@@ -5,10 +5,14 @@ shipped tables -> steps -> picture -> PDF
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cardgen import __version__
+from cardgen.binder.record import ColoursError, coloured
+from cardgen.binder.stale import Moved
+from cardgen.core.figure import Step
 from cardgen.core.problems import Place, Problem, SpecError
 from cardgen.sheets._heat_chart import colour_chart
 from cardgen.spec import template as templates
@@ -62,7 +66,7 @@ def picture(template: Template) -> Picture:
         figures={},
         passes=(),
         outlines={},
-        steps=colour_chart(_steel(_CARBON), {word: _steel(of) for word, of in _TAPS.items()}),
+        steps=_told(),
         findings=(),
         facts={"title": "Colours of hot steel", "job": "colours", "version": __version__},
         inch=False,
@@ -77,7 +81,30 @@ def draw(template: Template) -> bytes:
     """Return the chart as PDF bytes, the same for the same template."""
     from cardgen.pdf import write
 
-    return write.to_pdf(picture(template))
+    return write.to_pdf(picture(template), attachments=coloured(_said()))
+
+
+def moved_since(chart: ColoursError) -> tuple[Moved, ...]:
+    """Return the lines of a printed chart that differ from those of today."""
+    now = _said()
+    return tuple(
+        Moved(line, chart.lines.get(line, "absent"), now.get(line, "absent"))
+        for line in dict.fromkeys([*now, *chart.lines])
+        if chart.lines.get(line) != now.get(line)
+    )
+
+
+def _told() -> Mapping[str, tuple[Step, ...]]:
+    return colour_chart(_steel(_CARBON), {word: _steel(of) for word, of in _TAPS.items()})
+
+
+def _said() -> dict[str, str]:
+    """Return what the chart says, each line by its panel and number."""
+    return {
+        f"{topic} {number}": step.text
+        for topic, steps in _told().items()
+        for number, step in enumerate(steps, start=1)
+    }
 
 
 def _steel(name: str) -> Material:

@@ -6,7 +6,14 @@ from pathlib import Path
 
 from cardgen import __version__
 from cardgen.binder.code import is_code
-from cardgen.binder.record import BinderError, ChartError, NoRecordError, Record, read
+from cardgen.binder.record import (
+    BinderError,
+    ChartError,
+    ColoursError,
+    NoRecordError,
+    Record,
+    read,
+)
 from cardgen.binder.stale import Moved, moved, moved_lines
 from cardgen.core.problems import SpecError
 from cardgen.explain import as_json
@@ -15,6 +22,7 @@ from cardgen.make import keep, work
 __all__ = [
     "BinderError",
     "ChartError",
+    "ColoursError",
     "Moved",
     "NoCardError",
     "is_code",

@@ -33,7 +33,7 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
     "bindery": ({"core", "make", "library", "spec", "binder", "pdf"}, set()),
-    "colour_chart": ({"core", "spec", "sheets", "card", "pdf"}, set()),
+    "colour_chart": ({"core", "spec", "sheets", "card", "pdf", "binder"}, set()),
     "machine_change": ({"core", "make", "shelf", "spec", "binder", "explain"}, set()),
     "machine_chart": (
         {"core", "spec", "sheets", "card", "pdf", "binder", "colour_chart"},

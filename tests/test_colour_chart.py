@@ -57,6 +57,17 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "did you mean a6-portrait?" in capsys.readouterr().err
 
 
+def test_stale_knows_the_chart(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert main(["colours", "--out", str(tmp_path)]) == 0
+    assert main(["stale", str(tmp_path)]) == 0
+    assert "colours.pdf: holds" in capsys.readouterr().out
+    monkeypatch.setattr("cardgen.colour_chart._CARBON", "o1")
+    assert main(["stale", str(tmp_path / "colours.pdf")]) == 4
+    assert "films" in capsys.readouterr().out
+
+
 def test_no_such_template() -> None:
     with pytest.raises(SpecError, match="no template"):
         shape("../secret", Path())

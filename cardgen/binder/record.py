@@ -14,6 +14,8 @@ BINDER = "binder.json"
 """Embedded in a binder: its jobs and their codes."""
 CHART = "chart.json"
 """Embedded in a machine's chart: its name and its lines."""
+COLOURS = "colours.json"
+"""Embedded in the chart of colours: what it says."""
 _FOLDERS = {
     "job": "specs/jobs",
     "machine": "specs/machines",
@@ -52,6 +54,20 @@ class ChartError(NoRecordError):
     def __init__(self, machine: str, lines: Mapping[str, str]) -> None:
         super().__init__(f"this is the chart of a machine, {machine[:60]}")
         self.machine, self.lines = machine, lines
+
+
+class ColoursError(NoRecordError):
+    """The chart of colours in place of a card.
+
+    Attributes
+    ----------
+    lines
+        What the chart says, line by line.
+    """
+
+    def __init__(self, lines: Mapping[str, str]) -> None:
+        super().__init__("this is the chart of colours")
+        self.lines = lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,15 +127,20 @@ def charted(machine: str, lines: Mapping[str, str]) -> dict[str, bytes]:
     return {CHART: json.dumps({"machine": machine, "lines": lines}, ensure_ascii=False).encode()}
 
 
+def coloured(lines: Mapping[str, str]) -> dict[str, bytes]:
+    """Return what is embedded in the chart of colours."""
+    return {COLOURS: json.dumps(lines, ensure_ascii=False).encode()}
+
+
 def read(embedded: Mapping[str, bytes]) -> Record:
     """Return the record of a card from the files embedded in it.
 
     Raises
     ------
     NoRecordError
-        If there is no record, or it is not one of ours; ``BinderError`` for a binder and
-        ``ChartError`` for a machine's chart. Its text is never trusted: paths that lead outside a
-        project's folders are refused.
+        If there is no record, or it is not one of ours; ``BinderError`` for a binder,
+        ``ChartError`` for a machine's chart and ``ColoursError`` for the chart of colours. Its
+        text is never trusted: paths that lead outside a project's folders are refused.
     """
     if BINDER in embedded:
         msg = "this is a binder; its cards are checked by their codes, or bound again"
@@ -129,6 +150,9 @@ def read(embedded: Mapping[str, bytes]) -> Record:
             chart = json.loads(embedded[CHART])
             lines = {str(pitch): str(said) for pitch, said in chart["lines"].items()}
             raise ChartError(str(chart["machine"]), lines)
+        if COLOURS in embedded:
+            told = json.loads(embedded[COLOURS])
+            raise ColoursError({str(line): str(said) for line, said in told.items()})
         told = json.loads(embedded[RECORD])
         figures = {str(figure["id"]): figure for figure in told["figures"]}
         record = Record(
@@ -140,7 +164,7 @@ def read(embedded: Mapping[str, bytes]) -> Record:
             schedule=tuple(dict(line) for line in told.get("schedule", ())),
             warnings=tuple(dict(each) for each in told.get("warnings", ())),
         )
-    except ChartError:
+    except (ChartError, ColoursError):
         raise
     except (AttributeError, KeyError, TypeError, ValueError, RecursionError) as fault:
         msg = "this PDF holds no record of a card"

@@ -52,13 +52,15 @@ def _stands(word: str) -> bool:
 
 
 def _moved_since(card: Path) -> tuple[Moved, ...]:
-    """Return what moved on a card, or on a machine's chart."""
-    from cardgen import machine_chart, shelf
+    """Return what moved on a card, or on a chart."""
+    from cardgen import colour_chart, machine_chart, shelf
 
     try:
         return shelf.moved_since(card, JOBS)
     except shelf.ChartError as chart:
         return machine_chart.moved_since(chart, MACHINES)
+    except shelf.ColoursError as colours:
+        return colour_chart.moved_since(colours)
 
 
 def _stale_code(word: str) -> int:
