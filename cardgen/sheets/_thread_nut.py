@@ -65,8 +65,13 @@ def diameters(
 
 
 def cut(form: Form, limits: NutLimits, sheet: Sheet) -> None:
-    """Record the drill, the bore and the depth from it."""
-    bore = basic("minor", form, sheet)
+    """Record the drill, the bore and the depth from it.
+
+    From the least bore: a class may stand off the basic sizes, and a standard rounds its limits.
+    """
+    bore = sheet.low("thread.minor_diameter")
+    root = sheet["thread.major_diameter"]
+    bottom = basic("major", form, sheet) if root.low is None else sheet.low(root.id)
     sheet.add(
         "thread.blank_diameter",
         float(bore.value),
@@ -82,12 +87,12 @@ def cut(form: Form, limits: NutLimits, sheet: Sheet) -> None:
     drill(float(bore.value), bore, "thread.drill", sheet)
     sheet.add(
         "thread.depth",
-        (sheet.number("thread.major_diameter") - float(bore.value)) / 2,
+        (float(bottom.value) - float(bore.value)) / 2,
         formula="(D4 - D1) / 2",
-        inputs={"D4": basic("major", form, sheet), "D1": bore},
+        inputs={"D4": bottom, "D1": bore},
         source=_GEOMETRY,
         basis="computed",
-        note="radial, from the smallest bore to the basic root",
+        note="radial, from the smallest bore to the smallest root",
     )
 
 

@@ -108,6 +108,18 @@ def test_metric_nuts_keep_the_printed_limits_of_6h(row: dict[str, str]) -> None:
     assert found["thread.blank_diameter"].low == found["thread.minor_diameter"].low
 
 
+@pytest.mark.parametrize("cls", ["6H", "6G", "7G"])
+def test_the_bore_is_one_that_the_class_allows(cls: str) -> None:
+    """ISO 965-1: G stands off the basic profile by EI at the bore and at the root alike."""
+    found = figures(nut("metric", 16.0, Fraction(2), cls=cls))
+    bore = found["thread.blank_diameter"]
+    assert bore.low is not None
+    assert bore.number == bore.low
+    off = 0.0 if cls == "6H" else 0.038
+    assert bore.number == pytest.approx(13.835 + off, abs=0.0005)
+    assert found["thread.depth"].number == pytest.approx((16 - 13.835) / 2, abs=0.0005)
+
+
 @pytest.mark.parametrize(("cls", "pitch_high"), [("2G", 0.9194), ("3G", 0.9091), ("4G", 0.9065)])
 def test_acme_nut_of_one_inch(cls: str, pitch_high: float) -> None:
     """1-5: Machinery's Handbook, limiting dimensions, internal; from memory, and marked so."""
