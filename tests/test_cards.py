@@ -17,8 +17,11 @@ from itertools import combinations, product
 from math import cos, hypot, radians, sin
 from pathlib import Path
 from tempfile import mkdtemp
+from typing import TypeGuard
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from pypdf import PdfReader
 from shapely import LineString, Polygon, STRtree
 
@@ -69,6 +72,9 @@ def worked(job: str, template: str, units: str) -> make.Worked:
         for path in (home / "specs" / "jobs").glob("*.yaml"):
             kept = re.sub(r"(?m)^units:.*\n", "", path.read_text("utf-8"))
             path.write_text(f"{kept}\nunits: {units}\n", "utf-8")
+        two = (home / "specs" / "jobs" / "cheese-press-screw.yaml").read_text("utf-8")
+        four = two.replace("(P6)", "(P3)").replace("job: cheese-press-screw", "job: four-starts")
+        (home / "specs" / "jobs" / f"{FOUR_STARTS}.yaml").write_text(four, "utf-8")
     done = make.work(home / "specs" / "jobs" / f"{job}.yaml", template=template)
     assert done.job.inch == (units == "in")
     return done
@@ -147,6 +153,31 @@ def test_nothing_overlaps_leaves_the_card_or_is_too_small(
                 y = min(max(hole.y, box.top), box.bottom)
                 assert hypot(x - hole.x, y - hole.y) > hole.diameter / 2 + 1.0
         assert min(mark.size for mark in page.marks if isinstance(mark, Text)) >= shape.small
+
+
+FOUR_STARTS = "four-starts"
+"""A job with four starts and as many passes as any."""
+title = st.text("abcdefg hijk WM 0123456789 Ø×°-()", min_size=1, max_size=80)
+note = st.text("abcdefg hijk WM 0123456789 .,;", max_size=600)
+
+
+@settings(max_examples=25, deadline=None, derandomize=True)
+@given(st.sampled_from(TEMPLATES), title, note)
+def test_long_titles_and_notes_leave_a_card_of_many_starts_whole(
+    template: str, title: str, note: str
+) -> None:
+    done = worked(FOUR_STARTS, template, "mm")
+    assert done.job.thread.starts == 4
+    facts = {**make.facts(done), "title": title, "note": note}
+    # The engine proves each card from its boxes, and raises what it finds.
+    drawn = place.lay_out(done.sheets, facts, done.job.template, fonts.metrics())
+    said = "".join(mark.text for page in drawn.pages for mark in page.marks if is_text(mark))
+    for words in (title, note):
+        assert "".join(words.split()) in "".join(said.split())
+
+
+def is_text(mark: Mark) -> TypeGuard[Text]:
+    return isinstance(mark, Text)
 
 
 def lines(mark: Mark) -> list[tuple[float, float]]:

@@ -43,7 +43,11 @@ A5 = Shape(148.0, 210.0, 6.0, 2)
 A5_LYING = Shape(210.0, 148.0, 6.0, 3)
 A6 = Shape(105.0, 148.0, 5.0, 1, head=11.0)
 A6_LYING = Shape(148.0, 105.0, 5.0, 2, head=11.0)
-SHAPES = (A5, A5_LYING, A6, A6_LYING)
+A7 = Shape(74.0, 105.0, 4.0, 1, head=11.0)
+ID_1 = Shape(54.0, 85.6, 3.0, 1, head=10.0)
+ID_1_LYING = Shape(85.6, 54.0, 3.0, 1, head=10.0)
+A4 = Shape(210.0, 297.0, 8.0, 2, body=13.0, dial=20.0, head=16.0, small=10.0)
+SHAPES = (A5, A5_LYING, A6, A6_LYING, A7, ID_1, ID_1_LYING, A4)
 
 
 def figure(
