@@ -56,12 +56,6 @@ def rest_for_side(side: Side, rake: float = 0.0) -> Rest:
     return Rest(protractor, atan(tan(side.relief) * cos(protractor)))
 
 
-def side_of_rest(rest: Rest, rake: float = 0.0) -> Side:
-    """Return the side that a setting grinds: the way back from :func:`rest_for_side`."""
-    relief = tan(rest.table) / cos(rest.protractor)
-    return Side(atan(tan(rest.protractor) - tan(rake) * relief), atan(relief))
-
-
 def section_left(width: float, height: float, leading: float, trailing: float) -> float:
     """Return the area of blade that is left where it joins the shank [mm^2].
 

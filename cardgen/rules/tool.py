@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan, atan2, cos, pi, sin, tan
+from math import pi, tan
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,90 +109,6 @@ class Nose:
         over_trailing = max(0.0, self.reach(self.trailing) - half)
         over_leading = max(0.0, self.reach(self.leading) - half)
         return over_trailing - over_leading
-
-
-def wall_lean(
-    lead: float, radius: float, tilt: float = 0.0, half_width: float = 0.0, flank: float = 0.0
-) -> float:
-    """Return how far the groove's wall leans below an edge point, from square to the face.
-
-    The wall leans towards the trailing side. It is taken in the section square to the shank, where
-    it is the lead angle at the point's radius, less the tilt of the tool. On a tipped tool an
-    edge point stands above or below the axis, where a slanted wall also opens towards the crest.
-
-    Parameters
-    ----------
-    lead
-        Axial travel in one turn [mm].
-    radius
-        Distance of the edge point from the axis, along the shank [mm].
-    tilt
-        Of the tool [rad].
-    half_width
-        Distance of the edge point from the middle of the face [mm].
-    flank
-        Angle of the edge in plan [rad].
-
-    Returns
-    -------
-    float
-        [rad].
-
-    Notes
-    -----
-    Exact for an edge on a face without rake. The direction below the edge is the helix's,
-    ``(-y, x, p)`` with ``p = lead / (2 pi)``, moved along the edge into the section x = const.
-
-    Examples
-    --------
-    The lead angle of a 1 1/4-4 square thread at its root, 4 deg 33 min:
-
-    >>> from math import degrees
-    >>> round(degrees(wall_lean(6.35, 12.7)), 2)
-    4.55
-    """
-    p = lead / (2 * pi)
-    down = radius * cos(tilt) + p * sin(tilt)
-    across = p * cos(tilt) - radius * sin(tilt) - half_width * sin(tilt) * tan(flank)
-    return atan2(across, down)
-
-
-def relief_leading(lean: float, clearance: float) -> float:
-    """Return the relief of the leading side: it must outlean the wall at the root [rad]."""
-    return lean + clearance
-
-
-def relief_trailing(lean: float, clearance: float) -> float:
-    """Return the relief of the trailing side, from which the wall leans away [rad].
-
-    The wall gives least at the crest, so ``lean`` is the one there. Negative where the wall gives
-    more than the clearance: the side then leans out under its edge.
-    """
-    return clearance - lean
-
-
-def normal_to_edge(relief: float, flank: float) -> float:
-    """Return a side's relief in the plane square to its slanted edge: the grinder's rest [rad].
-
-    ``tan(kn) = tan(k) cos(a)``.
-
-    Examples
-    --------
-    >>> from math import degrees, radians
-    >>> round(degrees(normal_to_edge(radians(8), radians(30))), 2)
-    6.94
-    """
-    return atan(tan(relief) * cos(flank))
-
-
-def flank_clearance_by_front(front: float, flank: float) -> float:
-    """Return the clearance that tipping a form forward by ``front`` gives its flanks [rad].
-
-    ``tan(c) = tan(e) tan(a)``, measured square to the axis's own section. This is all the flank
-    clearance that a form of constant section has, such as an insert; a blade with ground sides
-    does not need it.
-    """
-    return atan(tan(front) * tan(flank))
 
 
 def tip_width(

@@ -12,6 +12,7 @@ from cardgen.rules import boring
 from cardgen.rules import tool as rule
 from cardgen.rules.clearance import Clearances, least_clearances, side_touch, solid
 from cardgen.rules.helicoid import Groove, Straight, straight_edge
+from cardgen.rules.helix import lead_angle
 from cardgen.rules.tool import Nose, Side
 from cardgen.sheets._constants import value
 from cardgen.sheets._tool_tables import PRACTICE, working_clearance
@@ -108,7 +109,7 @@ class Grind:
         """Return the relief at which a side just touches the groove, its corners sharp or round."""
         if self.plain:
             at = self.groove.root if sign < 0 else self.groove.crest
-            return -sign * rule.wall_lean(self.groove.lead, at)
+            return -sign * lead_angle(self.groove.lead, 2 * at)
         return _touching(self, blank, sign)
 
     def blade_length(self, blank: float) -> float:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import degrees, tan
+from math import tan
 
 from cardgen import library
 from cardgen.core.figure import Figure, Sheet, Step
-from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit, written
+from cardgen.core.rounding import MM_PER_INCH, rounded, written
 from cardgen.rules.tool import Nose
 from cardgen.sheets._constants import value
 from cardgen.sheets._tool_tables import PRACTICE
@@ -23,7 +23,7 @@ def grinding_steps(job: Job, sheet: Sheet, nose: Nose) -> list[Step]:
     as the card writes them.
     """
     true = _conditions(job, sheet, nose)
-    words = _words(job, sheet, nose)
+    words = _words(job, sheet)
     return [
         Step(row["text"].format_map(words), row["kind"], row["source"])
         for row in library.table(_TABLE)
@@ -52,24 +52,19 @@ def _conditions(job: Job, sheet: Sheet, nose: Nose) -> set[str]:
     return true
 
 
-def _words(job: Job, sheet: Sheet, nose: Nose) -> Mapping[str, str]:
+def _words(job: Job, sheet: Sheet) -> Mapping[str, str]:
     figures = {
         id.removeprefix("tool."): written(figure, inch=job.inch)
         for id, figure in sheet.figures.items()
     }
     leads = sheet.figures["tool.leading_side"].value
     included = figures.get("included_angle_normal", figures.get("included_angle", ""))
-    # An upright side of an unequal form has no slanted edge: its rest is tipped by its relief.
-    upright = {f"rest_{side}": figures[f"relief_{side}"] for side in ("leading", "trailing")}
     crest = "thread.crest_radius"
     return {
-        **upright,
         "crest_radius": written(sheet[crest], inch=job.inch) if crest in sheet else "",
         **figures,
         "tip_width": _with_range(job, sheet["tool.tip_width"]),
         "trailing_side": "tailstock" if leads == "chuck" else "chuck",
-        "angle_leading": with_unit(degrees(nose.leading.angle), "deg", 1),
-        "angle_trailing": with_unit(degrees(nose.trailing.angle), "deg", 1),
         "included": included,
     }
 

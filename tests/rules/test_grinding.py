@@ -38,13 +38,6 @@ def test_the_wheel_cuts_the_edge_and_the_relief_asked_for(side: Side, rake: floa
     assert (up[1] < 0) == (side.relief > 0)
 
 
-@given(SIDES, st.floats(0.0, 0.35))
-def test_a_setting_leads_back_to_its_side(side: Side, rake: float) -> None:
-    back = grinding.side_of_rest(grinding.rest_for_side(side, rake), rake)
-    assert back.angle == pytest.approx(side.angle, abs=1e-12)
-    assert back.relief == pytest.approx(side.relief, abs=1e-12)
-
-
 def test_small_angles_alone_would_be_wrong() -> None:
     """A V side of 30 deg with 15 deg of relief: the table is 2 deg less, not the relief itself."""
     rest = grinding.rest_for_side(Side(radians(30), radians(15)))

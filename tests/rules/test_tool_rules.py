@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan, degrees, pi, radians, tan
+from math import degrees, pi, radians, tan
 
 import pytest
 from hypothesis import given
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from cardgen.rules import tool
-from cardgen.rules.clearance import least_clearances
+from cardgen.rules.clearance import least_clearances, square_to_edge
 from cardgen.rules.helicoid import Groove
 from cardgen.rules.tool import Nose, Side
 
@@ -18,29 +18,11 @@ ANGLES = st.floats(0.0, 0.6)
 LENGTHS = st.floats(0.5, 60.0)
 
 
-@given(st.floats(0.1, 40.0), LENGTHS, st.floats(0.0, 0.3), st.floats(0.0, 3.0), ANGLES)
-def test_leans_do_not_depend_on_the_unit(
-    lead: float, radius: float, tilt: float, half: float, flank: float
-) -> None:
-    here = tool.wall_lean(lead, radius, tilt, half, flank)
-    there = tool.wall_lean(25.4 * lead, 25.4 * radius, tilt, 25.4 * half, flank)
-    assert there == pytest.approx(here, abs=1e-12)
-
-
-@given(st.floats(0.1, 40.0), LENGTHS)
-def test_level_lean_is_the_lead_angle_and_a_tilt_of_it_takes_it_away(
-    lead: float, radius: float
-) -> None:
-    angle = atan(lead / (2 * pi * radius))
-    assert tool.wall_lean(lead, radius, half_width=2.0, flank=0.5) == pytest.approx(angle)
-    assert tool.wall_lean(lead, radius, tilt=angle) == pytest.approx(0.0, abs=1e-12)
-
-
 @given(st.floats(-0.5, 0.5), ANGLES)
 def test_relief_square_to_the_edge_is_the_lesser(relief: float, flank: float) -> None:
-    normal = tool.normal_to_edge(relief, flank)
+    normal = square_to_edge(Side(flank, relief), 0.0)
     assert abs(normal) <= abs(relief) + 1e-12
-    assert tool.normal_to_edge(relief, 0.0) == pytest.approx(relief)
+    assert square_to_edge(Side(0.0, relief), 0.0) == pytest.approx(relief)
 
 
 @given(LENGTHS, st.floats(0.0, 0.6), st.floats(0.0, 0.6), st.floats(0.01, 5.0))

@@ -13,8 +13,9 @@ from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
 from cardgen.core.figure import Sheet
+from cardgen.rules.clearance import square_to_edge
 from cardgen.rules.helicoid import Groove
-from cardgen.rules.tool import Nose, Side, normal_to_edge
+from cardgen.rules.tool import Nose, Side
 from tests.ledger import evaluate
 from tests.rules.cloud import Cloud
 from tests.tool_job import job, worked
@@ -306,7 +307,7 @@ def test_swept_clearance_is_that_of_the_recorded_figures() -> None:
     )
     cloud = Cloud(nose, groove)
     clear = [
-        normal_to_edge(side.relief, side.angle) - normal_to_edge(cloud.touching(sign), side.angle)
+        square_to_edge(side, 0.0) - square_to_edge(Side(side.angle, cloud.touching(sign)), 0.0)
         for sign, side in ((-1.0, leading), (1.0, trailing))
     ]
     assert n("tool.clearance_least") == pytest.approx(degrees(min(clear)), abs=0.02)

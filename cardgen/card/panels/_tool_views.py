@@ -344,7 +344,7 @@ def _side(d: Drawing, view: View) -> None:
     if "tool.side.bore" in view.outlines:
         curve = view.outlines["tool.side.bore"].points
         d.thin(curve)
-        d.label(curve[-1], "bore", sides=(180.0, 200.0))
+        d.label(curve[len(curve) // 2], "bore", sides=(180.0,))
     d.break_line(outline[0], outline[-1])
     tip, foot = outline[-3], outline[-2]
     d.label((outline[0][0] / 2, 0.0), f"rake {view.written('tool.rake')}", sides=(90.0,))
