@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
-from typing import Literal, cast
+from typing import Any, Literal, cast
 
 from cardgen.spec.fit import Answers, allowed
 from cardgen.spec.form import check_series, check_variant, profile, series, settled_form, worm_pitch
@@ -12,7 +13,7 @@ from cardgen.spec.keys.job import DIAMETER, PITCH, STARTS
 from cardgen.spec.keys.words import form_data, forms, variants
 from cardgen.spec.size import EXAMPLES, Size, SizeError, read_size
 from cardgen.spec.tolerance_class import Part, fault, settled
-from cardgen.spec.usual_pitch import neighbours, usual_pitches, usual_words
+from cardgen.spec.usual_pitch import Listed, every_size, neighbours, usual_pitches, usual_words
 
 _INCH = Fraction(254, 10)
 
@@ -143,6 +144,10 @@ def _size(said: Answers, form: str | None) -> Size | None:
     return size
 
 
+def _all(standard: Mapping[str, Any] | None) -> list[Listed]:
+    return [] if standard is None else every_size(standard)
+
+
 def _told(length: Fraction, *, inch: bool) -> str:
     """Return a length in the maker's own unit."""
     return f"{float(length / _INCH):.6g} in" if inch else f"{float(length):.6g} mm"
@@ -212,10 +217,10 @@ def _pitch(
         of_series = f", series {wanted}," if wanted else ""
         said.fault(
             "thread.pitch",
-            f"no pitch is given, and no standard lists one for {form} threads{of_series} of "
+            f"no pitch is given, and no standard has a usual one for {form} threads{of_series} of "
             + _told(diameter, inch=inch),
             "pitch: 5 mm, or pitch: 5 tpi",
-            neighbours(listed, diameter, inch=inch),
+            neighbours(listed or _all(standard), diameter, inch=inch),
         )
         return None, False
     text = f"pitch {usual.pitch_written}, {usual_words(standard, wanted)}"

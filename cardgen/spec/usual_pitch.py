@@ -22,31 +22,27 @@ class Listed:
     ----------
     diameter, pitch
         Exact [mm].
+    inch
+        Whether the pitch is counted in threads per inch.
     size
-        The diameter as an inch standard writes it; empty in a metric table.
+        The diameter as an inch standard writes it; empty where the table has millimetres.
     """
 
     diameter: Fraction
     pitch: Fraction
+    inch: bool
     size: str
-
-    @property
-    def inch(self) -> bool:
-        """Whether the pitch is counted in threads per inch."""
-        return self.size != ""
 
     @property
     def pitch_written(self) -> str:
         """The pitch as the standard counts it."""
-        return f"{float(_INCH / self.pitch):g} tpi" if self.inch else f"{float(self.pitch):g} mm"
+        return _pitches([self])
 
-    def written(self, *, inch: bool) -> str:
-        """Return diameter and pitch, the diameter in the unit that the maker uses."""
+    def diameter_written(self, *, inch: bool) -> str:
+        """Return the diameter in the unit that the maker uses."""
         if inch:
-            diameter = self.size or f"{float(self.diameter / _INCH):.4g} in"
-        else:
-            diameter = f"{float(self.diameter):.6g} mm"
-        return f"{diameter} with {self.pitch_written}"
+            return self.size or f"{float(self.diameter / _INCH):.4g} in"
+        return f"{float(self.diameter):.6g} mm"
 
 
 def usual_pitches(standard: Mapping[str, Any], series: str) -> list[Listed]:
@@ -61,16 +57,18 @@ def usual_pitches(standard: Mapping[str, Any], series: str) -> list[Listed]:
     """
     own = standard.get("by_series", {}).get(series)
     wanted = series or standard.get("series", "")
+    if own:
+        return [_listed(row) for row in library.table(own["table"])]
     return [
-        Listed(
-            # The millimetre columns of an inch table are rounded; inch and count are not.
-            Fraction(row["d_in"]) * _INCH if "d_in" in row else Fraction(row["d_mm"]),
-            _INCH / Fraction(row["tpi"]) if "tpi" in row else Fraction(row["p_mm"]),
-            _size(row) if "tpi" in row else "",
-        )
-        for row in library.table(own["table"] if own else standard["table"])
-        if own or (row["preferred"] == "yes" and row.get("series", wanted) == wanted)
+        _listed(row)
+        for row in library.table(standard["table"])
+        if row["preferred"] == "yes" and row.get("series", wanted) == wanted
     ]
+
+
+def every_size(standard: Mapping[str, Any]) -> list[Listed]:
+    """Return all sizes of a form, for a standard that prefers no pitch to another."""
+    return [_listed(row) for row in library.table(standard["table"])]
 
 
 def usual_words(standard: Mapping[str, Any], series: str) -> str:
@@ -80,11 +78,37 @@ def usual_words(standard: Mapping[str, Any], series: str) -> str:
 
 
 def neighbours(listed: list[Listed], diameter: Fraction, *, inch: bool) -> str:
-    """Return the listed sizes next to a diameter, as a hint in the maker's own unit."""
-    below = [row for row in listed if row.diameter < diameter][-_NEIGHBOURS:]
-    above = [row for row in listed if row.diameter > diameter][:_NEIGHBOURS]
-    near = [row.written(inch=inch) for row in below + above]
+    """Return the listed sizes at a diameter or next to it, as a hint in the maker's own unit."""
+    by_diameter: dict[Fraction, list[Listed]] = {}
+    for row in listed:
+        by_diameter.setdefault(row.diameter, []).append(row)
+    if diameter in by_diameter:
+        return f"listed for it: {_pitches(by_diameter[diameter])}"
+    below = sorted(d for d in by_diameter if d < diameter)[-_NEIGHBOURS:]
+    above = sorted(d for d in by_diameter if d > diameter)[:_NEIGHBOURS]
+    near = [
+        f"{by_diameter[key][0].diameter_written(inch=inch)} with {_pitches(by_diameter[key])}"
+        for key in below + above
+    ]
     return f"listed near it: {', '.join(near)}" if near else ""
+
+
+def _pitches(rows: list[Listed]) -> str:
+    """Return the pitches of one diameter: ``16, 12 or 10 tpi``."""
+    inch = rows[0].inch
+    *most, last = [f"{float(_INCH / row.pitch if inch else row.pitch):g}" for row in rows]
+    unit = "tpi" if inch else "mm"
+    return f"{', '.join(most)} or {last} {unit}" if most else f"{last} {unit}"
+
+
+def _listed(row: Mapping[str, str]) -> Listed:
+    return Listed(
+        # The millimetre columns of an inch table are rounded; inch and count are not.
+        Fraction(row["d_in"]) * _INCH if "d_in" in row else Fraction(row["d_mm"]),
+        _INCH / Fraction(row["tpi"]) if "tpi" in row else Fraction(row["p_mm"]),
+        "tpi" in row,
+        _size(row) if "d_in" in row else "",
+    )
 
 
 def _size(row: Mapping[str, str]) -> str:

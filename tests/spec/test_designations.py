@@ -11,6 +11,7 @@ from cardgen import library
 from cardgen.core.problems import SpecError
 from cardgen.forms.form import names, read
 from cardgen.forms.sizes import designation
+from cardgen.spec.keys.words import form_data, forms
 from cardgen.spec.load import load
 from cardgen.spec.size import read_size
 from tests.spec.shop_floor import lay_out
@@ -192,6 +193,19 @@ def test_what_no_standard_lists_is_told_its_neighbours(
     (problem,) = caught.value.problems
     assert problem.key == key
     assert words in f"{problem.found}; {problem.allowed}; {problem.mend}"
+
+
+@pytest.mark.parametrize("form", [f for f in forms() if "usual_pitch" in form_data(f)])
+@pytest.mark.parametrize(("diameter", "unit"), [("40.123 mm", " mm with"), ("1.57 in", " in with")])
+def test_every_form_names_neighbours(tmp_path: Path, form: str, diameter: str, unit: str) -> None:
+    path = job(tmp_path, form, "x")
+    text = path.read_text("utf-8").replace("size: 'x'", f"diameter: {diameter}")
+    path.write_text(text, "utf-8")
+    with pytest.raises(SpecError) as caught:
+        load(path)
+    (problem,) = caught.value.problems
+    assert problem.key == "thread.pitch"
+    assert unit in problem.mend
 
 
 @pytest.mark.parametrize(
