@@ -63,6 +63,14 @@ heat = st.lists(
         temperature.map(lambda x: f"{{step: temper, temperature: {x}}}"),
         st.integers(20, 68).map(lambda x: f"{{step: temper, hardness: {x} HRC}}"),
         temperature.map(lambda x: f"{{step: blacken, temperature: {x}}}"),
+        temperature.map(lambda x: f"{{step: oil-black, temperature: {x}}}"),
+        st.sampled_from(("oil", "water", "brine", "air")).map(
+            lambda bath: f"{{step: harden, quench: {bath}}}"
+        ),
+        st.sampled_from(("oven", "fan-oven", "muffle")).map(
+            lambda where: f"{{step: temper, temperature: 250 degC, furnace: {where}}}"
+        ),
+        st.sampled_from(("{step: cold-blue}", "{step: wax}")),
     ),
     max_size=4,
 )
@@ -103,6 +111,8 @@ def jobs(draw: st.DrawFn) -> str:
         text += maybe("  rest: ", st.sampled_from(["none", "steady", "follow"]))
     text += f"  thread-end: {end}\n"
     text += f"  groove: {width}\n" if end == "groove" else ""
+    if not nut:
+        text += maybe("  cut-towards: ", st.sampled_from(["chuck", "tailstock"]))
     text += f"tool:\n  material: {draw(st.sampled_from(['hss', 'hss-cobalt', 'carbide']))}\n"
     if wild:
         text += maybe("  blank: ", length)
