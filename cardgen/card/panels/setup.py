@@ -14,6 +14,8 @@ from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 
+_LOW = 50.0
+"""Height of a column below which a drawing takes the most of it [mm]."""
 _HIGH = 80.0
 """Height of a column from which a number and its picture are kept together [mm]."""
 CAPTION = "Seen from the gear end, spindle forward. Shaded wheels drive; dashed: idler, any size."
@@ -35,15 +37,19 @@ def _wheels(view: View, kit: Kit) -> list[Block]:
     if not view.has("setup.train"):
         return []
     wheels = _spaced(view.written("setup.train"))
-    stack: list[Block] = [kit.big("Wheels, driver / driven", wheels, keep=True)]
+    low = view.tallest < _LOW
+    stack: list[Block] = [kit.big("Wheels, driver / driven", wheels, keep=not low)]
     if view.has("setup.gearbox"):
-        stack.append(kit.big("Gearbox", view.written("setup.gearbox"), keep=True))
+        stack.append(kit.big("Gearbox", view.written("setup.gearbox"), keep=not low))
     if "setup.wheel.1" not in view.outlines:
         return [*stack, *_lead(view, kit)]
 
     def picture(kit: Kit) -> list[Block]:
         return [kit.space(1.0), train(kit, view), kit.note(CAPTION)]
 
+    if low:
+        # The rows fill the card that the drawing has no room on.
+        return [*stack, *_lead(view, kit), kit.note(CAPTION), train(kit, view)]
     return [*stack, *kit.illustrated(picture, lambda kit: _lead(view, kit))]
 
 
@@ -96,15 +102,12 @@ def _dial(view: View, kit: Kit) -> list[Block]:
     # The marks themselves large, what goes with them under them.
     marks, _, more = _halves(view.written("setup.dial_marks"))
     drawn = any(name.startswith(PREFIX) for name in view.outlines)
-    label = view.label("setup.dial_marks")
-    stack: list[Block] = [
-        kit.space(),
-        kit.big(label, marks, more, keep=drawn and view.tallest > _HIGH),
-    ]
-    note = view.figures["setup.dial_marks"].note
-    if drawn:
+    label, note = view.label("setup.dial_marks"), view.figures["setup.dial_marks"].note
+    high = drawn and view.tallest > _HIGH
+    stack: list[Block] = [kit.space(), kit.big(label, marks, more, keep=high)]
+    if drawn and view.tallest >= _LOW:
         stack.append(thread_dial(kit, view))
-    elif note:
+    elif note and not drawn:
         stack.append(kit.note(note))
     stack += kit.figures("setup.dial_gear")
     if view.has("setup.indexing"):
@@ -115,6 +118,8 @@ def _dial(view: View, kit: Kit) -> list[Block]:
         exact = view.number("setup.index_error") == 0
         error = "exact, but for backlash" if exact else view.written("setup.index_error")
         stack.append(kit.pair(view.label("setup.index_error"), error))
+    if drawn and view.tallest < _LOW:
+        stack.append(thread_dial(kit, view))
     return stack
 
 
