@@ -35,7 +35,8 @@ def _record_play(sheet: Sheet, id: str, dial: Dial, slide: str) -> None:
         source="the machine file: measured with a dial gauge",
         basis="data",
         evidence="read",
-        note="Past a setting, go back by more than this and come to it again.",
+        note="Once past a setting, go back by more than this and come to it again, winding "
+        f"{'outwards' if sheet.internal else 'inwards'}: the play then lies on one side.",
     )
 
 

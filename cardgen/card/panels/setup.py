@@ -28,7 +28,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *_wheels(view, kit),
         *_speed(view, kit),
         *_dial(view, kit),
-        *kit.figures("setup.cross_play", "setup.compound_play", "setup.compound_travel"),
+        *_slides(view, kit),
         *_stop(view, kit),
     ]
 
@@ -121,6 +121,14 @@ def _dial(view: View, kit: Kit) -> list[Block]:
     if drawn and view.tallest < _LOW:
         stack.append(thread_dial(kit, view))
     return stack
+
+
+def _slides(view: View, kit: Kit) -> list[Block]:
+    """Return the play of the slides and how to take it up, and how far the compound goes."""
+    stack = kit.figures("setup.cross_play", "setup.compound_play")
+    if view.has("setup.cross_play"):
+        stack.append(kit.note(view.figures["setup.cross_play"].note))
+    return [*stack, *kit.figures("setup.compound_travel")]
 
 
 def _halves(text: str) -> tuple[str, str, str]:
