@@ -20,6 +20,7 @@ from cardgen.rules.balls import (
     between_short,
 )
 from cardgen.rules.wires import NoSeatError
+from cardgen.sheets._constants import value
 from cardgen.sheets._form import form_of
 from cardgen.sheets._measure_common import (
     SHORT_FORMULA_ERROR,
@@ -33,6 +34,7 @@ from cardgen.sheets._measure_round import largest_on_root
 from cardgen.sheets._measure_words import length
 from cardgen.spec.job import Job
 
+_TABLE = "measure/caliper"
 _ROUND = 72
 _EXACT = "seat of a ball between helicoidal flanks, solved numerically"
 _SHORT = "the short formula for wires, turned inside out"
@@ -103,14 +105,14 @@ def _by_balls(job: Job, nut: _Nut, sheet: Sheet) -> None:
             ("D1", "minor_diameter"),
         )
     }
-    for id, value, note in (
+    for id, size, note in (
         ("best", best, "touches the flanks at the pitch diameter"),
         ("smallest", smallest, "stands proud of the smallest bore, clear of the root"),
         ("largest", largest, "touches the straight flank outside the widest bore"),
     ):
         sheet.add(
             f"measure.ball_{id}",
-            value,
+            size,
             formula=f"method: {_EXACT}",
             inputs=inputs,
             source=_EXACT,
@@ -126,6 +128,10 @@ def _by_balls(job: Job, nut: _Nut, sheet: Sheet) -> None:
         )
         return
     ball = _choose(job, sheet, best, smallest, largest)
+    if ball < value(_TABLE, "ball-least"):
+        text = f"Too fine for balls: {length(job, ball)} is not to be handled. Go by the screw."
+        sheet.steps.append(Step(text, "caution", "common practice"))
+        return
     if between_balls(nut.tight, ball) <= 0:
         sheet.warn(
             "measure.no_room",
@@ -177,16 +183,16 @@ def _size(nut: _Nut, ball: float, sheet: Sheet) -> None:
         "L": sheet.ref("thread.lead_angle_pitch"),
     }
     if symmetric and error < SHORT_FORMULA_ERROR:
-        (value, low, high), source = short, _SHORT
+        (basic, low, high), source = short, _SHORT
         formula = "D2 - b (1 + 1 / sin(a)) + P / (2 tan(a)) - b / 2 tan(L)^2 cos(a) / tan(a)"
         note = f"within {error * 1000:.1f} um of the exact seat"
     else:
-        (value, low, high), source = exact, _EXACT
+        (basic, low, high), source = exact, _EXACT
         formula = f"method: {_EXACT}"
         note = f"the short formula would be {error * 1000:.0f} um out at this lead angle"
     sheet.add(
         "measure.between_balls",
-        value,
+        basic,
         low=low,
         high=high,
         formula=formula,

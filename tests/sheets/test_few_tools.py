@@ -139,6 +139,15 @@ def test_balls_on_the_root_of_a_square_nut(starts: int, shift: float) -> None:
     )
 
 
+def test_a_nut_that_is_too_fine_for_balls_goes_by_its_screw() -> None:
+    sheet = worked(job_of(("metric", 3.0, Fraction(1, 2), 1, "6g", False), surface="internal"))[
+        "measure"
+    ]
+    assert sheet.number("measure.ball_best") < 0.5
+    assert "measure.between_balls" not in sheet
+    assert any("by the screw" in step.text for step in sheet.steps)
+
+
 def test_a_caliper_reaches_the_crest_of_a_fine_thread_only() -> None:
     sheet = worked(job_of(("metric", 10.0, Fraction(1), 1, "6g", False)))["measure"]
     assert "measure.caliper_root" not in sheet
