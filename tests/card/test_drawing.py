@@ -14,9 +14,10 @@ from shapely.geometry import LineString, Point, Polygon, box
 
 from cardgen.card.dimension import Head
 from cardgen.card.drawing import Drawing, DrawingError
-from cardgen.card.pen import NARROW, WHITE, WIDE, Arc, Box, Disc, Path, Pen, Text
+from cardgen.card.pen import HAIR, NARROW, WHITE, WIDE, Arc, Box, Disc, Path, Pen, Text
 from cardgen.card.projection import projection_sign
 from cardgen.card.scale import PREFERRED, fitting_scale, scale_written
+from cardgen.card.screw import screw
 from cardgen.pdf.fonts import metrics
 
 FRAME = (10.0, 20.0, 65.0, 60.0)
@@ -205,3 +206,38 @@ def test_the_projection_sign_has_its_circles_on_the_right_side(
     left, right = min(x for x, _ in cone.points), max(x for x, _ in cone.points)
     tall = {x: [y for px, y in cone.points if px == x] for x in (left, right)}
     assert max(tall[left]) - min(tall[left]) < max(tall[right]) - min(tall[right])
+
+
+def test_a_screw_is_drawn_by_the_convention_of_iso_6410() -> None:
+    pen = Pen(metrics(), 7.0)
+    screw(pen, 10.0, 60.0, 20.0, 26.0)
+    lines = [mark for mark in pen.marks if isinstance(mark, Path)]
+    roots = [m for m in lines if m.width == NARROW and not m.dash]
+    assert sorted(m.points[0][1] for m in roots) == pytest.approx([21.0, 25.0])
+    for root in roots:
+        # Not less than two wide lines, nor than 0.7 mm, from the crest.
+        away = min(root.points[0][1] - 20.0, 26.0 - root.points[0][1])
+        assert away >= max(2 * WIDE, 0.7)
+        assert [x for x, _ in root.points] == [10.0, 60.0]
+    limits = [m for m in lines if m.width == WIDE]
+    assert sorted(m.points[0][0] for m in limits) == [10.0, 60.0]
+    (axis,) = (m for m in lines if m.dash)
+    assert {y for _, y in axis.points} == {23.0}
+    assert axis.points[0][0] < 10.0 < 60.0 < axis.points[1][0]
+
+
+def test_the_lines_of_a_drawing_are_of_one_group() -> None:
+    # ISO 128-2: two widths, as two to one, from the series 0.13 0.18 0.25 0.35 0.5 0.7.
+    assert pytest.approx(2.0) == WIDE / NARROW
+    assert {WIDE, NARROW, HAIR} <= {0.13, 0.18, 0.25, 0.35, 0.5, 0.7}
+
+
+def test_larger_words_stand_farther_out() -> None:
+    levels = []
+    for grow in (1.0, 1.5):
+        pen = Pen(metrics(), 7.0)
+        frame, clear = (0, 0, 60, 60), (5, 5, 5, 20)
+        with Drawing(pen, frame, (0, 0, 10, 6), size=7.0 * grow, clear=clear, grow=grow) as d:
+            d.horizontal((0, 0), (10, 0), "10", -8.0)
+        levels.append(max(m.points[0][1] for m in pen.marks if isinstance(m, Path) and not m.fill))
+    assert levels[1] > levels[0] + 3.0

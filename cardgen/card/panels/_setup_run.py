@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from cardgen.card.pen import BLACK, HAIR, NARROW, TINT, WHITE, WIDE, Pen
+from cardgen.card.pen import BLACK, NARROW, TINT, WHITE, WIDE, Pen
 from cardgen.card.piece import lines_height
+from cardgen.card.screw import screw
 from cardgen.card.table import Kit, Piece
 from cardgen.card.view import View
 
@@ -19,7 +20,6 @@ def run(kit: Kit, view: View) -> Piece:
     small, dial = kit.small, kit.dial
     end = str(view.figures["setup.stop"].inputs["end"].value)
     direction = view.figures["setup.direction"].inputs
-    right_hand = direction["hand"].value == "right"
     inwards = direction["towards"].value == "chuck"
     seconds = view.written("setup.time_to_stop")
     above, words = lines_height(1, dial), lines_height(1, small)
@@ -52,7 +52,7 @@ def run(kit: Kit, view: View) -> Piece:
             pen.rect(last, top - 0.4, free + 0.4, bottom + 0.4, stroke=None, fill=WHITE)
             pen.rect(last, top + 1.4, free, bottom - 1.4, width=WIDE)
             pen.line(last, top, last, bottom, width=WIDE)
-        _threads(pen, thread, last, top, bottom, right_hand)
+        screw(pen, thread, last, top, bottom)
         # With the spindle forward a right hand goes towards the chuck, a left hand away from it.
         start, stop = (free + 2.0, thread - 1.5) if inwards else (thread - 1.5, free - 1.0)
         way = top - 2.4
@@ -70,14 +70,3 @@ def run(kit: Kit, view: View) -> Piece:
         pen.text(middle, under, "from start to stop", small, anchor="middle")
 
     return Piece(height, draw, picture=True)
-
-
-def _threads(
-    pen: Pen, left: float, right: float, top: float, bottom: float, right_hand: bool
-) -> None:
-    """Draw thread lines that lean as the hand makes them: a right hand falls to the right."""
-    lean = 1.1 if right_hand else -1.1
-    x = left + 2.0
-    while x < right - 1.4:
-        pen.line(x - lean / 2, top, x + lean / 2, bottom, width=HAIR)
-        x += 2.0

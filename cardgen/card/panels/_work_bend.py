@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from cardgen.card.drawing import DASHED
-from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, TINT, WHITE, WIDE, Pen
+from cardgen.card.pen import BLACK, NARROW, SOFT, TINT, WHITE, WIDE, Pen
 from cardgen.card.piece import lines_height, put_lines
+from cardgen.card.screw import screw
 from cardgen.card.table import Kit, Piece
 from cardgen.card.view import View
 
@@ -45,7 +46,7 @@ def bend(kit: Kit, view: View) -> Piece:
         lower = [(at(place), axis + across * radius) for place, radius in reversed(bar)]
         pen.path([*upper, *lower], closed=True, width=WIDE, fill=WHITE)
         start = at(bar[-2][0])
-        _lines(pen, start, right, axis, view)
+        screw(pen, start, right, axis - _BAR / 2, axis + _BAR / 2)
         if rest == "steady" and view.has("cutting.rest_place"):
             _jaws(pen, at(view.number("cutting.rest_place")), axis)
         elif rest == "follow":
@@ -73,16 +74,6 @@ def _supports(pen: Pen, holding: str, x: float, left: float, right: float, axis:
         end = right + _CENTRE
         point = [(right, axis), (end, axis - 2.4), (end, axis + 2.4)]
         pen.path(point, closed=True, width=NARROW, fill=TINT)
-
-
-def _lines(pen: Pen, start: float, end: float, axis: float, view: View) -> None:
-    """Draw thread lines that lean as the hand makes them: a right hand falls to the right."""
-    right_hand = view.figures["setup.direction"].inputs["hand"].value == "right"
-    lean = 1.1 if right_hand else -1.1
-    x = start + 2.0
-    while x < end - 1.0:
-        pen.line(x - lean / 2, axis - _BAR / 2, x + lean / 2, axis + _BAR / 2, width=HAIR)
-        x += 2.2
 
 
 def _jaws(pen: Pen, x: float, axis: float) -> None:
