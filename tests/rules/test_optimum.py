@@ -16,7 +16,9 @@ from hypothesis import strategies as st
 from cardgen.rules.blade import Blade
 from cardgen.rules.cutting import Groove, Law
 from cardgen.rules.infeed import Stuck, schedule
+from cardgen.rules.methods import METHODS, Impossible, Method, plan
 from cardgen.rules.passes import LIMITS, Lathe, Stage, Zigzag
+from cardgen.rules.roughing import roughed
 from cardgen.rules.thinning import Thinning
 from tests.rules.cases import CASE, LATHE, WORK
 
@@ -197,3 +199,64 @@ def test_what_is_known_of_other_cores_answers_rightly() -> None:
         for most in (0.1, 0.2, 0.25, 0.3, 0.5, 0.7):
             assert bar.gives(core, most) == (1000 / core**3 <= most)
     assert len(asked) == len(set(asked))
+
+
+@pytest.mark.parametrize("method", METHODS)
+@given(
+    st.floats(0.3, 1.6),
+    st.floats(0.6, 3.2),
+    st.sampled_from([0.0, 15.0, 30.0]),
+    st.floats(400, 3000),
+    st.floats(0.02, 0.2),
+)
+@settings(max_examples=20, deadline=None, derandomize=True)
+def test_whole_plans(
+    method: Method, depth: float, point: float, angle: float, force: float, bend: float
+) -> None:
+    """Every stage by trying all; of roughing blades, half a millimetre apart, the best."""
+    allowed = {**CASE.lathe.allowed, "force": force, "deflection": bend}
+    made = replace(
+        CASE,
+        depth=depth,
+        shallowest=None,
+        deepest=None,
+        point=point,
+        groove=Groove(radians(angle), radians(angle)),
+        compound_step=0.05,
+        side_step=0.02,
+        lathe=replace(CASE.lathe, step=0.05, allowed=allowed),
+    )
+    found = plan(made, method)
+    if isinstance(found, Impossible):
+        return
+    tried = [found]
+    if found.rough_width is not None:
+        opening = point - 0.3
+        widest = min(opening if method == "rough-then-form" else opening - 0.5, 4.0)
+        widths = [round(int(widest * 10 + 1e-6) / 10 - 0.5 * k, 1) for k in range(9)]
+        tried = [
+            roughed(made, method, width, asides)
+            for width in widths
+            if width >= 0.8
+            for asides in ([()] if method == "rough-then-form" else strips(opening, width, 0.02))
+        ]
+    counts = [
+        sum(
+            fewest_by_trying_all(
+                one.lathe, stage, min(one.least, (stage.end - stage.start) // stage.strokes)
+            )
+            for stage in one.stages
+        )
+        for one in tried
+    ]
+    if not any(each.thin_end for each in getattr(found.found, "rows", ())):
+        assert (found.passes or inf) == min(counts)
+
+
+def strips(opening: float, width: float, side: float) -> list[tuple[int, ...]]:
+    """Return where further grooves are cut: as few as open the bottom, and one or two more."""
+    reach = int((opening - width) / side + 1e-6)
+    few = -(-reach // int(width / side + 1e-6))
+    return [
+        tuple(reach * k // count for k in range(1, count + 1)) for count in (few, few + 1, few + 2)
+    ]

@@ -6,6 +6,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from cardgen.rules.cutting import Law
 from cardgen.rules.infeed import Schedule
@@ -24,6 +26,7 @@ from cardgen.rules.sensitivity import (
 )
 from tests.rules.cases import CASE, with_lathe
 from tests.rules.cases import with_work as holding
+from tests.rules.test_schedule import small
 
 MORE = 10_000
 
@@ -122,3 +125,21 @@ def test_time_by_hand() -> None:
     pace = Pace(cut=20, back=10, dial=5, change=300, grind=900, starts=2)
     assert pace.total(10, 1, 1) == 2 * 10 * 35
     assert pace.total(10, 2, 2) == 2 * 10 * 40 + 3 * 300 + 900
+
+
+@given(small, st.sampled_from(METHODS), st.floats(1.0, 1.6))
+@settings(max_examples=60, deadline=None, derandomize=True)
+def test_nothing_that_is_worse_takes_fewer_passes(made: Case, method: str, worse: float) -> None:
+    work = made.lathe.work
+    depth = made.depth * worse
+    changed = [
+        softer(made, worse),
+        with_work(made, replace(work, blank=work.blank / worse**0.3, root=work.root / worse**0.3)),
+        replace(made, depth=depth, shallowest=depth, deepest=depth + 0.2),
+    ]
+    if work.rest != "steady":
+        # A longer bar may have room for a steady rest that a shorter one has not.
+        changed.append(with_work(made, replace(work, stickout=work.stickout * worse)))
+    for case in changed:
+        if case.lathe.work.blank > 2 * case.depth + 1:
+            assert passes(case, method) >= passes(made, method)
