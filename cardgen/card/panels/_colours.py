@@ -6,20 +6,21 @@ A row that stands alone lets a chart be parted between the smallest cards.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from cardgen.card.panel import Block, Panel
 from cardgen.card.pen import Pen
-from cardgen.card.piece import GAP, Piece, first_base, lines_height, put_lines
+from cardgen.card.piece import AIR, GAP, Piece, first_base, lines_height, put_lines
 from cardgen.card.swatches import PATCH, patch
 from cardgen.card.table import Kit
 from cardgen.card.view import View
 from cardgen.core.figure import Step
 from cardgen.core.swatch import Swatch
 
-_LEAST = 4.0
+_LEAST = 3.5
 """Height of a patch [mm]."""
-_AIR = 0.9
+_AIR = 2 * AIR
 """Between rows [mm]."""
 
 
@@ -29,35 +30,46 @@ def _row(kit: Kit, swatch: Swatch, beside: str) -> Piece:
     name = f"{swatch.temperature:.0f} {swatch.name}"
     taken = pen.width(name, size, "bold") + GAP
     one = taken + pen.width(beside, size) <= room
+    heads = pen.wrap(name, size, room, "bold")
     lines = [] if one or not beside else pen.wrap(beside, size, room)
     line = lines_height(1, size)
-    height = max(line * (1 + len(lines)), _LEAST)
+    height = max(line * (len(heads) + len(lines)), _LEAST)
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
         patch(pen, (x, y, x + PATCH, y + max(line, _LEAST)), swatch, kit.view.style.mono)
         left = x + PATCH + GAP
-        base = y + first_base(pen, size)
-        pen.text(left, base, name, size, weight="bold")
+        put_lines(pen, heads, left, y, size, weight="bold")
         if one and beside:
-            pen.text(left + taken, base, beside, size)
-        put_lines(pen, lines, left, y + line, size)
+            pen.text(left + taken, y + first_base(pen, size), beside, size)
+        put_lines(pen, lines, left, y + line * len(heads), size)
 
-    def at(width: float) -> Piece:
-        return _row(kit.narrow(width), swatch, beside)
+    return Piece(height + _AIR, draw)
 
-    return Piece(height + _AIR, draw, at=at)
+
+def _rows(kit: Kit, colours: Sequence[tuple[Swatch, str]]) -> list[Piece]:
+    """Return the rows of a chart; they may stand two by two where all of them can."""
+
+    def beside(number: int) -> Callable[[float], Piece]:
+        def at(width: float) -> Piece:
+            rows = [_row(kit.narrow(width), *colour) for colour in colours]
+            return replace(rows[number], height=max(row.height for row in rows))
+
+        return at
+
+    return [replace(_row(kit, *colour), at=beside(number)) for number, colour in enumerate(colours)]
 
 
 def _chart(topic: str) -> Callable[[View, Pen, float], Sequence[Block]]:
     def blocks(view: View, pen: Pen, width: float) -> list[Block]:
         kit = Kit(view, pen, width)
         steps = view.steps.get(topic, ())
-        made: list[Block] = [
-            _row(kit, Swatch.read(step.text), beside.text)
+        colours = [
+            (Swatch.read(step.text), beside.text)
             for step, beside in pairwise(steps)
             if step.kind == "swatch"
         ]
-        return made + [kit.note(step.text) for step in steps if step.kind == "note"]
+        notes = [kit.note(step.text) for step in steps if step.kind == "note"]
+        return [*_rows(kit, colours), *notes]
 
     return blocks
 
