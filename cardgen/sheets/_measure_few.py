@@ -123,6 +123,8 @@ def _pitch_doubt(doubt: float, sheet: Sheet) -> None:
 
 def record_caliper_in_nut(job: Job, sheet: Sheet) -> None:
     """Record what a caliper alone can tell of a nut: its bore."""
+    if sheet.number("thread.blank_diameter") < value(_TABLE, "jaws-least"):
+        return
     _record_doubt(sheet, "doubt-inside", "either way, by the inside jaws")
     _say_crest(job, sheet)
 

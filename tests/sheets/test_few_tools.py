@@ -146,6 +146,8 @@ def test_a_nut_that_is_too_fine_for_balls_goes_by_its_screw() -> None:
     assert sheet.number("measure.ball_best") < 0.5
     assert "measure.between_balls" not in sheet
     assert any("by the screw" in step.text for step in sheet.steps)
+    # Nor do the jaws of a caliper enter a bore of 2.5 mm.
+    assert not any(step.kind == "caliper" for step in sheet.steps)
 
 
 def test_a_caliper_reaches_the_crest_of_a_fine_thread_only() -> None:
