@@ -108,6 +108,11 @@ def _flank(job: Job, sheet: Sheet) -> bool:
     return job.tool.infeed == "flank"
 
 
+def _sideways(sheet: Sheet) -> bool:
+    """Whether the schedule shifts the tool with the compound slide."""
+    return "cutting.method" in sheet and sheet["cutting.method"].value != "plunge"
+
+
 def _record_gear(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     """Record whether the spindle gear divides by the starts; if not, which train's gear does."""
     starts, first = job.thread.starts, found[0]
@@ -210,8 +215,10 @@ def _by_compound(job: Job, sheet: Sheet) -> Iterator[_Way]:
         else "; ".join(f"start {number} at {text}" for number, text in enumerate(shown, 2))
     )
     off = "" if advance.error == 0 else f", {_off(job, advance.error)} off"
+    # Where the schedule moves the slide too, its settings begin anew at each start.
+    anew = ", its dial then set to 0 anew" if _sideways(sheet) else ""
     yield _Way(
-        f"compound slide parallel to the axis, {settings}{off}",
+        f"compound slide parallel to the axis, {settings}{off}{anew}",
         float(advance.error),
         "N s - k P",
         {
