@@ -42,6 +42,11 @@ def furnace(name: str) -> dict[str, str]:
     return next(dict(row) for row in library.table("heat/furnaces") if row["name"] == name)
 
 
+def usual_furnace(temperature: float) -> str:
+    """Return what is used for a heat below red where the job does not say."""
+    return "oven" if temperature <= value(TABLE, "oven-hottest") else "muffle"
+
+
 def specific_heat(heat: float) -> float:
     """Return the mean specific heat of steel from cold to a heat [J/(kg K)]."""
     cold, red = value(TABLE, "specific-heat-cold"), value(TABLE, "specific-heat")

@@ -18,7 +18,7 @@ from cardgen.rules.temper import (
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._heat_conflict import spoils
 from cardgen.sheets._heat_films import film, record_colour, shows_colour
-from cardgen.sheets._heat_soak import record_temper_heating, warming
+from cardgen.sheets._heat_soak import record_temper_heating, usual_furnace, warming
 from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, duration, hrc
 from cardgen.spec.job import HeatStep
 from cardgen.spec.substance import Heat
@@ -43,7 +43,7 @@ def temper(t: Treatment, index: int, step: HeatStep) -> None:
     t.warmths.append(found)
     _check_brittle(t, found)
     _check_agreement(t, step, found)
-    _tell(t, found, step.furnace or "oven")
+    _tell(t, found, step.furnace or usual_furnace(found.degrees))
 
 
 def _warmth(t: Treatment, index: int, step: HeatStep) -> Warmth | None:
@@ -248,7 +248,8 @@ def record_temper(t: Treatment) -> None:
     )
     _record_tempers(t)
     step = next((step for step in t.job.heat if step.step == "temper"), None)
-    record_temper_heating(t, ruling.degrees, step.furnace if step and step.furnace else "oven")
+    named = step.furnace if step is not None else ""
+    record_temper_heating(t, ruling.degrees, named or usual_furnace(ruling.degrees))
     if shows_colour(t):
         record_colour(t)
         _record_torch(t, ruling)

@@ -167,7 +167,7 @@ _HEAT_STEP = Keys(
         "quench": Key(Word(QUENCHES), "With harden: the bath; that of the steel's data if absent."),
         "furnace": Key(
             Word(FURNACES),
-            "What it is heated in; a muffle for red heats and a still oven for the rest if absent.",
+            "What it is heated in; a still oven up to 300 degC and a muffle above it if absent.",
         ),
     }
 )
