@@ -40,10 +40,11 @@ def temper(t: Treatment, index: int, step: HeatStep) -> None:
         )
         return
     spoils(t, step, found.degrees)
+    found = replace(found, furnace=step.furnace or usual_furnace(found.degrees))
     t.warmths.append(found)
     _check_brittle(t, found)
     _check_agreement(t, step, found)
-    _tell(t, found, step.furnace or usual_furnace(found.degrees))
+    _tell(t, found)
 
 
 def _warmth(t: Treatment, index: int, step: HeatStep) -> Warmth | None:
@@ -193,8 +194,8 @@ def _instead(t: Treatment, hardness: float, found: Warmth) -> str:
     return f"For {hrc(hardness)} temper at {degrees(at)}."
 
 
-def _tell(t: Treatment, found: Warmth, furnace: str) -> None:
-    warm = warming(t, furnace, found.degrees, value(TABLE, "oven-margin"))
+def _tell(t: Treatment, found: Warmth) -> None:
+    warm = warming(t, found.furnace, found.degrees, value(TABLE, "oven-margin"))
     got = f" Leaves {t.hardness_words(found.degrees, found.seconds)}."
     again = " Let it cool to room temperature and temper a second time." if twice(t) else ""
     t.tell(
@@ -247,9 +248,7 @@ def record_temper(t: Treatment) -> None:
         note=ruling.note,
     )
     _record_tempers(t)
-    step = next((step for step in t.job.heat if step.step == "temper"), None)
-    named = step.furnace if step is not None else ""
-    record_temper_heating(t, ruling.degrees, named or usual_furnace(ruling.degrees))
+    record_temper_heating(t, ruling.degrees, ruling.furnace)
     if shows_colour(t):
         record_colour(t)
         _record_torch(t, ruling)

@@ -70,6 +70,8 @@ class Warmth:
         As inputs [degC], [s].
     formula, inputs, source, basis, evidence, note
         How the temperature came about, for the figure that records it.
+    furnace
+        What the part is heated in.
     """
 
     kind: str
@@ -81,6 +83,7 @@ class Warmth:
     basis: Basis = "data"
     evidence: Evidence = "read"
     note: str = ""
+    furnace: str = "oven"
 
     @property
     def degrees(self) -> float:
