@@ -16,6 +16,7 @@ from cardgen.spec.job import Assumed
 from cardgen.spec.keys.job import PITCH
 from cardgen.spec.keys.words import STANDARD, form_data, forms, variants
 from cardgen.spec.size import Size, SizeError, read_size
+from cardgen.spec.size_parts import inches
 from cardgen.spec.tolerance_class import Part, settled
 from cardgen.spec.usual_pitch import neighbours, usual_pitches
 
@@ -98,6 +99,23 @@ def check_series(said: Answers, form: str | None) -> None:
             "one of " + ", ".join(_series_of(form)),
             f"form: {owner}",
         )
+
+
+def check_name(said: Answers, form: str | None) -> None:
+    """Note a diameter that is a pipe thread's name: a G 1/2 is nearly 21 mm over its crests."""
+    given = said.quantity("thread.diameter")
+    if form is None or given is None or not given.inch or form not in forms():
+        return
+    sizes = form_data(form)["sizes"]
+    for row in (row for table in sizes for row in library.table(table)):
+        name = row.get("name", "")
+        if name.startswith("G ") and inches(row["size"]) * _INCH == given.exact:
+            said.fault(
+                "thread.diameter",
+                f"{given.text} is the name of a pipe thread, not its diameter, {row['d_mm']} mm",
+                f"diameter: {row['d_mm']} mm",
+                f'leave out diameter and pitch, and write size: "{name}"',
+            )
 
 
 def _series_of(form: str) -> tuple[str, ...]:

@@ -7,7 +7,15 @@ from fractions import Fraction
 from typing import Any, Literal, cast
 
 from cardgen.spec.fit import Answers, allowed
-from cardgen.spec.form import check_series, check_variant, profile, series, settled_form, worm_pitch
+from cardgen.spec.form import (
+    check_name,
+    check_series,
+    check_variant,
+    profile,
+    series,
+    settled_form,
+    worm_pitch,
+)
 from cardgen.spec.job import Assumed, Hand, Thread
 from cardgen.spec.keys.job import DIAMETER, PITCH, STARTS
 from cardgen.spec.keys.words import form_data, forms, variants
@@ -39,6 +47,7 @@ def thread(said: Answers, assumed: list[Assumed]) -> Thread | None:
     size = _size(said, form)
     check_variant(said)
     check_series(said, form)
+    check_name(said, form)
     form = settled_form(said)
     diameter = _agreed(said, "diameter", None if size is None else size.diameter)
     if (
@@ -209,7 +218,7 @@ def _pitch(
     wanted = said.text("thread.series") or (size.series if size is not None else "")
     listed = [] if standard is None else usual_pitches(standard, wanted)
     usual = next((row for row in listed if row.diameter == diameter), None)
-    if any(problem.key == "thread.series" for problem in said.problems):
+    if any(p.key in {"thread.series", "thread.diameter"} for p in said.problems):
         return None, False
     if standard is None or usual is None:
         written = said.quantity("thread.diameter")

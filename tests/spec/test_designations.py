@@ -179,6 +179,8 @@ def test_a_whitworth_series_gives_the_pitch(tmp_path: Path, lines: str, words: s
         ("whitworth", "diameter: 1/2 in, series: UNC", "thread.series", "form: unified"),
         ("unified", "diameter: 1/2 in, series: BSF", "thread.series", "form: whitworth"),
         ("unified", "diameter: 0.2 in", "thread.pitch", "No. 10 with 24 tpi, No. 12"),
+        ("pipe-parallel", "diameter: 1/2 in", "thread.diameter", 'size: "G 1/2"'),
+        ("pipe-parallel", "diameter: 1 in, pitch: 11 tpi", "thread.diameter", "33.249 mm"),
         ("acme", "diameter: 1.3 in", "thread.pitch", "1 1/4 in with 5 tpi"),
         ("metric", "diameter: 10 mm, series: BSW", "thread.series", "unified or whitworth"),
     ],
