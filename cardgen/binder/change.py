@@ -11,6 +11,7 @@ from cardgen.binder.stale import Moved
 from cardgen.card.grid import Column
 from cardgen.card.panel import Block
 from cardgen.core.names import NAMES
+from cardgen.core.rounding import with_unit
 
 LISTED = (
     "setup.train",
@@ -61,7 +62,10 @@ def changed(paper: Paper, changes: Sequence[Change]) -> list[Block]:
             shown = [line for line in change.moved if line.id in LISTED]
             more = len(change.moved) - len(shown)
             rows.append(change.job)
-            rows += [(NAMES[line.id].label, line.was, line.now) for line in shown]
+            rows += [
+                (NAMES[line.id].label, _written(line.id, line.was), _written(line.id, line.now))
+                for line in shown
+            ]
             rows.append(("Further figures and passes", "", f"{more} moved"))
     blocks: list[Block] = []
     if rows:
@@ -83,3 +87,12 @@ def changed(paper: Paper, changes: Sequence[Change]) -> list[Block]:
             reason = f": {' '.join(change.reasons)}" if change.reasons else ""
             blocks.append(kit.item(f"{change.job}{reason}"))
     return blocks
+
+
+def _written(id: str, told: str) -> str:
+    """Return a value as cards write it; a word as it is, and a dash for none."""
+    name = NAMES[id]
+    try:
+        return with_unit(float(told), name.unit, name.decimals, name.side)
+    except ValueError:
+        return "–" if told == "absent" else told

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
 from cardgen.cli import main
 
@@ -112,3 +114,28 @@ def test_another_machine_is_compared_with_the_jobs_own(
     _, out, err = make(capsys, "--machine", OTHER, "--out", "other")
     assert out == []
     assert not any(line.endswith(" moved") for line in err)
+
+
+def test_a_binder_for_another_machine_has_a_page_of_what_moved(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code = main(["binder", *JOBS, "--machine", OTHER, "--out", "b.pdf"])
+    err = capsys.readouterr().err
+    assert code in {0, 1}
+    assert "The machine changed: " in err
+    reader = PdfReader("b.pdf")
+    pages = [page.extract_text() for page in reader.pages]
+    told = [text for text in pages if text.startswith("What the other machine moved")]
+    assert len(told) == 1
+    assert "ratchet-stud" in told[0]
+    assert "Wheels" in told[0]
+    # It stands in the contents and in the outline, and its page number is right.
+    number = pages.index(told[0]) + 1
+    assert re.search(rf"What the other machine moved\s+{number}\b", pages[0])
+    assert any(
+        getattr(entry, "title", "") == "What the other machine moved" for entry in reader.outline
+    )
+    # On the jobs' own machines there is nothing to tell.
+    assert main(["binder", *JOBS, "--out", "own.pdf"]) == 0
+    own = [page.extract_text() for page in PdfReader("own.pdf").pages]
+    assert not any("What the other machine moved" in text for text in own)
