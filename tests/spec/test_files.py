@@ -318,6 +318,24 @@ def test_a_variable_spindle_has_its_settings_and_its_torque(tmp_path: Path) -> N
     assert lathe.power_at(950.0) == pytest.approx(400 * 950 / 1000)
 
 
+def test_two_ranges_of_steps(tmp_path: Path) -> None:
+    """A back gear and a direct drive: 200 rev/min is in both, and the back gear turns harder."""
+    path = lay_out(tmp_path, LEAST)
+    speeds = "speeds: [60 rev/min, 110 rev/min, 200 rev/min, 350 rev/min, 700 rev/min]"
+    ranges = (
+        "ranges: {back-gear: {speeds: [30 rev/min, 90 rev/min, 200 rev/min]},"
+        " direct: {speeds: [200 rev/min, 600 rev/min], torque: 8 N m}}"
+    )
+    rewrite(tmp_path, "specs/machines/bench-metric.yaml", MACHINE.replace(speeds, ranges))
+    lathe = load(path).machine
+    assert lathe.speeds == (30.0, 90.0, 200.0, 600.0)
+    assert not any(each.variable for each in lathe.ranges)
+    names = {n: own.name for n in lathe.speeds if (own := lathe.range_at(n)) is not None}
+    assert names == {30.0: "back-gear", 90.0: "back-gear", 200.0: "back-gear", 600.0: "direct"}
+    assert lathe.power_at(30.0) == pytest.approx(550 * 0.75)
+    assert lathe.power_at(600.0) == pytest.approx(min(550 * 0.75, 8 * 2 * pi * 10))
+
+
 def test_the_shop_gives_defaults(tmp_path: Path) -> None:
     path = lay_out(tmp_path, LEAST)
     rewrite(tmp_path, "specs/shop.yaml", SHOP + "units: in\n")
