@@ -10,7 +10,7 @@ import pytest
 from cardgen.rules.beam import Beam, Pin, Section
 from cardgen.rules.blade import Load
 from cardgen.rules.cutting import Groove
-from cardgen.rules.passes import Stage
+from cardgen.rules.passes import Stage, Zigzag
 from tests.rules.cases import CASE, LATHE, WORK
 
 STAGE = Stage("rough", 0, 275, 1.7, CASE.groove, CASE.blade, 0.15, CASE.confined)
@@ -65,3 +65,25 @@ def test_the_hardest_limit_is_the_one_used_most() -> None:
     assert used == pytest.approx(cut.force / 900)
     assert not LATHE.is_safe(cut, STAGE)
     assert LATHE.is_safe(LATHE.cut(STAGE, 0, 5), STAGE)
+
+
+@pytest.mark.parametrize(("bite", "aside", "room"), [(5, 1, True), (7, 1, False), (3, 0, False)])
+def test_flanks_in_turn_by_hand(bite: int, aside: int, room: bool) -> None:
+    """One flank cuts what both would; the chip has room if the other is only shaved."""
+    side, shave, step, a = 0.02, 0.01, 0.02, radians(15)
+    turning = replace(STAGE, law=CASE.open, zigzag=Zigzag(side, CASE.confined, shave))
+    lathe = replace(LATHE, step=step)
+    before, b = 30, bite * step
+    recedes = b * sin(a) / cos(a)
+    assert turning.aside_by(b) == int(recedes / side) == aside
+    works, idle = ((recedes + way * aside * side) * cos(a) for way in (1, -1))
+    assert room == (aside > 0 and idle <= shave)
+    long = (before * step + b / 2) / cos(a)
+    kc = (CASE.open if room else CASE.confined).correction * 1500
+    force = kc * (1.7 * b**0.78 + long * (works**0.78 + idle**0.78))
+    there = lathe.cut(turning, before, bite)
+    assert there.force == pytest.approx(force)
+    assert lathe.cut(turning, before, bite, back=True).force == pytest.approx(force)
+    assert there.side == pytest.approx(
+        0.5 * kc * long * cos(a) * (works**0.78 - idle**0.78), abs=1e-9
+    )
