@@ -3,9 +3,19 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Sheet
+from cardgen.core.words import told
 from cardgen.sheets._setup_words import given, length, practised
 from cardgen.spec.job import Job
 from cardgen.spec.lathe import Dial
+
+_INWARDS = (
+    "Once past a setting, go back by more than this and come to it again, winding inwards: the "
+    "play then lies on one side."
+)
+_OUTWARDS = (
+    "Once past a setting, go back by more than this and come to it again, winding outwards: the "
+    "play then lies on one side."
+)
 
 
 def work_out(job: Job, sheet: Sheet) -> None:
@@ -35,8 +45,7 @@ def _record_play(sheet: Sheet, id: str, dial: Dial, slide: str) -> None:
         source="the machine file: measured with a dial gauge",
         basis="data",
         evidence="read",
-        note="Once past a setting, go back by more than this and come to it again, winding "
-        f"{'outwards' if sheet.internal else 'inwards'}: the play then lies on one side.",
+        note=_OUTWARDS if sheet.internal else _INWARDS,
     )
 
 
@@ -54,14 +63,23 @@ def _judge_travel(job: Job, sheet: Sheet) -> None:
         evidence="read",
     )
     needed = sheet.number("cutting.compound_travel")
-    said = (
-        f"The flank feed takes {length(job, needed, 'up')} of the compound slide, and it goes "
-        f"{length(job, compound.travel, 'down')} from end to end."
+    said = told(
+        "The flank feed takes {needed} of the compound slide, and it goes {travel} from end to "
+        "end.",
+        needed=length(job, needed, "up"),
+        travel=length(job, compound.travel, "down"),
     )
     if needed > compound.travel:
-        sheet.refuse("setup.compound_too_short", f"{said} Infeed: plunge would do without it.")
+        sheet.refuse(
+            "setup.compound_too_short",
+            told("{trouble} Infeed: plunge would do without it.", trouble=said),
+        )
     elif needed > practised("travel-warned") * compound.travel:
         sheet.warn(
             "setup.compound_nearly_out",
-            f"{said} Begin with it wound right back, so that it does not end within the thread.",
+            told(
+                "{trouble} Begin with it wound right back, so that it does not end within the "
+                "thread.",
+                trouble=said,
+            ),
         )

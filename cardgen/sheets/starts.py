@@ -6,11 +6,13 @@ shift the tool along the axis.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import count
 
-from cardgen.core.figure import Evidence, Input, Sheet
+from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.rules.dialling import reading
 from cardgen.rules.starts import leadscrew_teeth, slide_advance, spindle_teeth
 from cardgen.rules.train import Train
@@ -70,14 +72,13 @@ def work_out(job: Job, sheet: Sheet) -> None:
     }
     if "setup.train" in sheet:
         inputs["train"] = sheet.ref("setup.train")
-    evidence: Evidence = "read"
     sheet.add(
         "setup.indexing",
-        "; or ".join(way.text for way in ways[:_SHOWN]),
+        _either([way.text for way in ways[:_SHOWN]]),
         inputs=inputs,
         source=SOURCE,
         basis="handbook",
-        evidence=evidence,
+        evidence="read",
         note="Backlash is taken up the same way for every start.",
     )
     sheet.add(
@@ -91,14 +92,21 @@ def work_out(job: Job, sheet: Sheet) -> None:
     )
 
 
+def _either(texts: Sequence[str]) -> str:
+    first, *others = texts
+    return told("{first}; or {second}", first=first, second=others[0]) if others else first
+
+
 def _nothing(job: Job, sheet: Sheet) -> str:
-    starts = job.thread.starts
-    text = (
-        f"Nothing on this machine finds the next of {starts} starts: it needs a first driver "
-        f"whose teeth divide by {starts}, a compound slide that lies parallel to the axis, or a "
-        f"driver plate with {starts} slots."
+    text = told(
+        "Nothing on this machine finds the next of {starts} starts: it needs a first driver whose "
+        "teeth divide by {starts}, a compound slide that lies parallel to the axis, or a driver "
+        "plate with {starts} slots.",
+        starts=f"{job.thread.starts}",
     )
-    return f"{text} Infeed: plunge would leave the compound free." if _flank(job, sheet) else text
+    if not _flank(job, sheet):
+        return text
+    return told("{trouble} Infeed: plunge would leave the compound free.", trouble=text)
 
 
 def _flank(job: Job, sheet: Sheet) -> bool:
@@ -117,10 +125,14 @@ def _record_gear(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     """Record whether the spindle gear divides by the starts; if not, which train's gear does."""
     starts, first = job.thread.starts, found[0]
     moved = spindle_teeth(first.wheels[0], starts, first.fixed_ratio)
-    text = f"{first.wheels[0]} by {starts}: "
-    text += "no" if moved is None else f"yes, {moved} teeth to a start"
-    if moved is None:
-        text += "".join(f"; that of {other} does" for other in _others(job, found)[:1])
+    named = {"teeth": f"{first.wheels[0]}", "starts": f"{starts}"}
+    others = _others(job, found)
+    if moved is not None:
+        text = told("{teeth} by {starts}: yes, {moved} teeth to a start", **named, moved=f"{moved}")
+    elif others:
+        text = told("{teeth} by {starts}: no; that of {train} does", **named, train=f"{others[0]}")
+    else:
+        text = told("{teeth} by {starts}: no", **named)
     sheet.add(
         "setup.index_gear",
         text,
@@ -156,47 +168,66 @@ def _by_dial(job: Job, sheet: Sheet, train: Train | None) -> Iterator[_Way]:
     others = [found.get(start, ()) for start in range(2, job.thread.starts + 1)]
     if not all(others):
         return
-    some = "; ".join(
-        f"start {number}: {'marks' if len(marks) > 1 else 'mark'} {', '.join(map(str, marks))}"
-        for number, marks in enumerate(others, 2)
-    )
-    yield _Way(f"thread dial, {some}", *_counted(sheet))
+    text = told("thread dial, {starts}", starts=_listed(map(_found_at, count(2), others)))
+    yield _Way(text, *_counted(sheet))
+
+
+def _found_at(start: int, marks: Sequence[int]) -> str:
+    pattern = "start {start}: marks {marks}" if len(marks) > 1 else "start {start}: mark {marks}"
+    return told(pattern, start=f"{start}", marks=", ".join(map(str, marks)))
+
+
+def _listed(texts: Iterable[str]) -> str:
+    """Return texts in a row, set off by semicolons."""
+    first, *others = texts
+    return told("{first}; {others}", first=first, others=_listed(others)) if others else first
 
 
 def _by_driver(job: Job) -> Iterator[_Way]:
     slots, starts = job.machine.driver_slots, job.thread.starts
     if job.work.holding != "between-centres" or slots is None or slots % starts:
         return
-    text = f"carrier on by {_counts(slots // starts, 'slot')} of the driver plate's {slots}"
+    on = slots // starts
+    pattern = (
+        "carrier on by 1 slot of the driver plate's {slots}"
+        if on == 1
+        else "carrier on by {on} slots of the driver plate's {slots}"
+    )
+    text = told(pattern, on=f"{on}", slots=f"{slots}")
     formula = "method: the slots are evenly spaced, so that the work turns by a whole share"
     inputs = {"slots": given(float(slots), "", "machine:spindle.driver-slots")}
     yield _Way(text, 0.0, formula, inputs)
 
 
-def _counts(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
-
-
 def _by_spindle(job: Job, sheet: Sheet, train: Train) -> Iterator[_Way]:
     moved = spindle_teeth(train.wheels[0], job.thread.starts, train.fixed_ratio)
-    if moved is not None:
-        text = f"first driver {train.wheels[0]} out of mesh, spindle on by {moved} of its teeth"
-        if str(train) != sheet["setup.train"].value:
-            text = f"with the wheels {train}: {text}"
-        yield _Way(f"{text}, marked before", *_counted(sheet))
+    if moved is None:
+        return
+    text = told(
+        "first driver {teeth} out of mesh, spindle on by {moved} of its teeth, marked before",
+        teeth=f"{train.wheels[0]}",
+        moved=f"{moved}",
+    )
+    if str(train) != sheet["setup.train"].value:
+        text = told("with the wheels {train}: {way}", train=f"{train}", way=text)
+    yield _Way(text, *_counted(sheet))
 
 
 def _by_leadscrew(job: Job, sheet: Sheet, train: Train) -> Iterator[_Way]:
     travel = job.machine.leadscrew_exact * train.lever_ratio
     last = train.wheels[-1]
     moved = leadscrew_teeth(last, job.thread.pitch_exact, travel)
-    if moved is not None:
-        turns, teeth = divmod(moved, last)
-        way = f"{_counts(turns, 'turn')} and {teeth} teeth" if turns else f"{teeth} teeth"
-        yield _Way(
-            f"last wheel {last} out of mesh, half-nut closed, leadscrew on by {way} of it",
-            *_counted(sheet),
+    if moved is None:
+        return
+    turns, teeth = divmod(moved, last)
+    pattern = "last wheel {last} out of mesh, half-nut closed, leadscrew on by {teeth} of its teeth"
+    if turns:
+        pattern = (
+            "last wheel {last} out of mesh, half-nut closed, leadscrew on by {turns} of its turns "
+            "and {teeth} of its teeth"
         )
+    text = told(pattern, last=f"{last}", turns=f"{turns}", teeth=f"{teeth}")
+    yield _Way(text, *_counted(sheet))
 
 
 def _by_compound(job: Job, sheet: Sheet) -> Iterator[_Way]:
@@ -210,15 +241,21 @@ def _by_compound(job: Job, sheet: Sheet) -> Iterator[_Way]:
     advance = slide_advance(thread.pitch_exact, step, thread.starts)
     shown = [reading(count, compound.divisions_per_turn) for count in advance.divisions]
     settings = (
-        f"on by {shown[0]}, one pitch"
+        told("on by {reading}, one pitch", reading=shown[0])
         if len(shown) == 1
-        else "; ".join(f"start {number} at {text}" for number, text in enumerate(shown, 2))
+        else _listed(
+            told("start {start} at {reading}", start=f"{number}", reading=dial)
+            for number, dial in enumerate(shown, 2)
+        )
     )
-    off = "" if advance.error == 0 else f", {_off(job, advance.error)} off"
-    # Where the schedule moves the slide too, its settings begin anew at each start.
-    anew = ", its dial then set to 0 anew" if _sideways(sheet) else ""
+    text = told("compound slide parallel to the axis, {settings}", settings=settings)
+    if advance.error != 0:
+        text = told("{way}, {error} off", way=text, error=_off(job, advance.error))
+    if _sideways(sheet):
+        # Where the schedule moves the slide too, its settings begin anew at each start.
+        text = told("{way}, its dial then set to 0 anew", way=text)
     yield _Way(
-        f"compound slide parallel to the axis, {settings}{off}{anew}",
+        text,
         float(advance.error),
         "N s - k P",
         {
