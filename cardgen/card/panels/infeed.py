@@ -23,7 +23,7 @@ _RULERS: Mapping[str, str] = {
     "work stress": "what the work bears if the tool digs in",
     "blade": "what the blade bears if it digs in",
     "power": "the spindle's power",
-    "remaining": "what was left",
+    "remaining": "what was left to share out",
     "finish": "a light last cut",
 }
 """Limit to its words on the card."""
