@@ -38,13 +38,14 @@ def worked(asked: Job) -> tuple[Sheet, Sheet]:
 def test_recorded_reliefs_clear_by_what_is_recorded(starts: int, setting: Setting) -> None:
     sizes, sheet = worked(nut(starts=starts, setting=setting))
     n = sheet.number
-    sides = [
+    leading, trailing = (
         Side(radians(n(f"tool.flank_{side}")), radians(n(f"tool.relief_{side}")))
         for side in ("leading", "trailing")
-    ]
+    )
     nose = Nose(
         n("tool.tip_width"),
-        *sides,
+        leading,
+        trailing,
         radians(n("tool.end_relief")),
         0.0,
         radians(n("tool.tilt")) if setting == "tipped" else 0.0,
@@ -61,7 +62,7 @@ def test_recorded_reliefs_clear_by_what_is_recorded(starts: int, setting: Settin
         nose.tip_width,
     )
     for corner in (0.0, n("tool.corner_radius")):
-        for sign, side in zip((-1.0, 1.0), sides, strict=True):
+        for sign, side in ((-1.0, leading), (1.0, trailing)):
             clear = degrees(side.relief - Cloud(nose, groove, corner).touching(sign))
             assert clear >= n("tool.clearance_working") - 0.02
     assert n("tool.clearance_least") > 0.9 * n("tool.clearance_working")
