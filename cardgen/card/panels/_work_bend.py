@@ -18,6 +18,8 @@ _CENTRE = 7.0
 _GRAPH = 8.0
 """Height of the curve of what is left [mm]."""
 _REST = 2.2
+_STAND_OUT = 1.8
+"""Clear of the free end of a bar, for its axis to stand out [mm]."""
 
 
 def bend(kit: Kit, view: View) -> Piece:
@@ -33,7 +35,7 @@ def bend(kit: Kit, view: View) -> Piece:
         holding, rest = str(held["holding"].value), str(held["rest"].value)
         bar = view.outlines["cutting.bar"].points
         left = x + (_CENTRE if holding == "between-centres" else _JAWS)
-        right = x + width - (_CENTRE if holding != "chuck" else 1.0)
+        right = x + width - (_CENTRE if holding != "chuck" else _STAND_OUT)
         along = (right - left) / bar[-1][0]
         across = _BAR / 2 / max(point[1] for point in bar)
         axis = y + _REST + 0.6 + _BAR / 2
