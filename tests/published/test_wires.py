@@ -12,7 +12,7 @@ value of p.2130 (2 3/4-4) has its digits transposed.
 
 from __future__ import annotations
 
-from math import pi, radians, tan
+from math import asin, atan, cos, pi, radians, sin, tan
 
 import pytest
 
@@ -30,21 +30,50 @@ NO_LEAD = 1e-9
 ACME = radians(14.5)
 
 
+def over_involute(lead_angle: float, starts: int, wire: float) -> float:
+    """M - d2 of an involute helicoid of axial pitch 1, as a gear of as many teeth as starts.
+
+    Its flanks touch the thread's at the pitch diameter, so a best wire rests on both alike.
+    """
+    diameter = starts / (pi * tan(lead_angle))
+    normal = atan(tan(ACME) * cos(lead_angle))
+    transverse = atan(tan(normal) / sin(lead_angle))
+    base_helix = asin(cos(lead_angle) * cos(normal))
+    turned = (
+        0.5 / tan(lead_angle) / diameter
+        + tan(transverse)
+        - transverse
+        + wire / (diameter * cos(transverse) * cos(base_helix))
+        - pi / starts
+    )
+    low, high = 0.0, pi / 2
+    for _ in range(80):
+        middle = (low + high) / 2
+        low, high = (middle, high) if tan(middle) - middle < turned else (low, middle)
+    return diameter * cos(transverse) / cos(low) + wire - diameter
+
+
 @pytest.mark.parametrize(
     "row", rows("wires_acme_large_lead"), ids=lambda row: f"{row['lead_angle_deg']}x{row['starts']}"
 )
 def test_acme_of_large_lead(row: dict[str, str]) -> None:
-    """Pitch 1: best wire w1 and M - d2 = (C + c)1; the table is good to 3 in the last digit."""
-    starts = int(row["starts"])
-    diameter = starts / (pi * tan(radians(float(row["lead_angle_deg"]))))
+    """Pitch 1: best wire w1 and M - d2 = (C + c)1.
+
+    The table prints five places and is good to three units of the last: the best wire of the exact
+    helicoid, and that of an involute helicoid worked out in another way, agree with each other to
+    a millionth and differ from print by up to 2.8 units, either way and with no trend.
+    """
+    starts, lead_angle = int(row["starts"]), radians(float(row["lead_angle_deg"]))
+    diameter = starts / (pi * tan(lead_angle))
     groove = Groove(float(starts), diameter, 0.5, ACME, ACME)
     wire = best_wire(groove)
     over = over_wires(groove, wire) - diameter
+    assert over == pytest.approx(over_involute(lead_angle, starts, wire), abs=1e-6)
     wrong = row["misprint"].split()[0] if row["misprint"] else ""
     if wrong != "w1":
-        assert wire == pytest.approx(float(row["w1"]), abs=3.5e-5)
+        assert wire == pytest.approx(float(row["w1"]), abs=3e-5)
     if wrong != "C+c":
-        assert over == pytest.approx(float(row["c1"]), abs=1.2e-4)
+        assert over == pytest.approx(float(row["c1"]), abs=3e-5)
 
 
 def test_worked_example_double_start_acme() -> None:
