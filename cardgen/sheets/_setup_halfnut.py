@@ -7,11 +7,12 @@ start of the thread that it finds (0 for none), and its direction as a point on 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import cos, pi, sin
 
 from cardgen.core.figure import Outline, Sheet
+from cardgen.core.words import told
 from cardgen.rules.thread_dial import (
     closes_anywhere,
     dial_gear_divisor,
@@ -27,6 +28,11 @@ RULE = (
     "(reproduces the charts of the Clarke CL300M and South Bend manuals)"
 )
 CLOSED = "half-nut stays closed"
+_LOST = f"{CLOSED}: no mark finds the groove again"
+_NONE = f"{CLOSED}: there is no dial"
+_ANY = "any mark; the half-nut may close anywhere"
+_ANY_START = "any mark (the same start); the half-nut may close anywhere"
+_NO_DIAL = "no dial needed: the half-nut may close anywhere"
 _LIKELY_DIAL = range(10, 37)
 """Teeth of dial wheels that are worth suggesting."""
 
@@ -40,19 +46,8 @@ def record(job: Job, sheet: Sheet, train: Train | None) -> bool:
     marks = machine.thread_dial[1] if machine.thread_dial else 0
     usable = found.get(1, ())
     anywhere = closes_anywhere(screw, cut)
-    keeps = " (the same start)" if thread.starts > 1 else ""
-    note = ""
-    if anywhere and marks:
-        text = f"any mark{keeps}; the half-nut may close anywhere"
-    elif anywhere:
-        text = f"no dial needed: the half-nut may close anywhere{keeps}"
-    elif len(usable) == marks and usable:
-        text = f"any mark{keeps}"
-    elif usable:
-        text = f"{'marks' if len(usable) > 1 else 'mark'} {', '.join(map(str, usable))}{keeps}"
-        note = "Every line counted, from the one at which the half-nut was first closed."
-    else:
-        text = f"{CLOSED}: {'no mark finds the groove again' if marks else 'there is no dial'}"
+    text, note = _told(job, usable, anywhere, marks)
+    if not usable and not anywhere:
         note = _why_closed(cut, thread.lead_exact, screw)
     inputs = {
         "Ls": given(machine.leadscrew, "mm", "machine:leadscrew.pitch"),
@@ -87,6 +82,24 @@ def record(job: Job, sheet: Sheet, train: Train | None) -> bool:
     return anywhere or bool(usable)
 
 
+def _told(job: Job, usable: Sequence[int], anywhere: bool, marks: int) -> tuple[str, str]:
+    """Return which marks serve, and a note on them."""
+    several, note = job.thread.starts > 1, ""
+    if anywhere and marks:
+        return (_ANY_START if several else _ANY), ""
+    if anywhere:
+        text = _NO_DIAL
+    elif len(usable) == marks and usable:
+        text = "any mark"
+    elif usable:
+        pattern = "marks {marks}" if len(usable) > 1 else "mark {marks}"
+        text = told(pattern, marks=", ".join(map(str, usable)))
+        note = "Every line counted, from the one at which the half-nut was first closed."
+    else:
+        return (_LOST if marks else _NONE), ""
+    return (told("{marks} (the same start)", marks=text) if several else text), note
+
+
 def lead_cut(job: Job, train: Train | None) -> Fraction:
     """Return the lead that is *cut* [mm]: with wheels that are not exact a dial loses its place."""
     return job.machine.leadscrew_exact * train.ratio if train else job.thread.lead_exact
@@ -118,8 +131,10 @@ def _why_closed(cut: Fraction, wanted: Fraction, screw: Fraction) -> str:
     divisor = dial_gear_divisor(screw, cut)
     fitting = [teeth for teeth in _LIKELY_DIAL if teeth % divisor == 0]
     if not fitting:
-        return f"The groove comes back only after {float(repeat_distance(screw, cut)):g} mm."
-    return f"A dial wheel of {' or '.join(map(str, fitting[:3]))} teeth would serve."
+        after = f"{float(repeat_distance(screw, cut)):g} mm"
+        return told("The groove comes back only after {distance}.", distance=after)
+    teeth = ", ".join(map(str, fitting[:3]))
+    return told("Dial wheels that would serve, in teeth: {teeth}.", teeth=teeth)
 
 
 def _draw(sheet: Sheet, marks: int, found: Mapping[int, tuple[int, ...]]) -> None:

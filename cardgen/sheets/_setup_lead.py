@@ -7,6 +7,7 @@ from math import gcd
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 from cardgen.rules.train import Train, lead_error
 from cardgen.sheets._setup_search import conversions
 from cardgen.sheets._setup_words import given, known, lead, length, practice, practised
@@ -96,12 +97,17 @@ def _judge_drift(job: Job, sheet: Sheet, train: Train) -> None:
     part = drift / thread.pitch
     if part <= practised("drift-warned"):
         return
-    text = (
-        f"The nearest lead that these wheels cut is {rounded(float(error * 10**6), 0)} ppm off: "
-        f"over {length(job, engagement)} of nut that is {rounded(drift, 3)} mm, "
-        f"{rounded(100 * part, 1)} % of the pitch. {_missing_factor(job, train)}"
-        f"{_conversions(job, error)}"
+    text = told(
+        "The nearest lead that these wheels cut is {ppm} ppm off: over {nut} of nut that is "
+        "{drift} mm, {part} % of the pitch. {factor}",
+        ppm=rounded(float(error * 10**6), 0),
+        nut=length(job, engagement),
+        drift=rounded(drift, 3),
+        part=rounded(100 * part, 1),
+        factor=_missing_factor(job, train),
     )
+    if bought := _conversions(job, error):
+        text = told("{trouble} Of the wheels to buy: {wheels}.", trouble=text, wheels=bought)
     if part > practised("drift-refused"):
         sheet.refuse("setup.wrong_lead", text)
     else:
@@ -126,12 +132,13 @@ def _missing_factor(job: Job, train: Train) -> str:
 
 def _conversions(job: Job, error: Fraction) -> str:
     """Return which wheels that are often bought for it would cut the lead better."""
-    said = []
+    said: str = ""
     for teeth, least in conversions(job.machine, job.thread.lead_exact, error):
-        wheels = " and ".join(map(str, teeth))
-        off = "exact" if least == 0 else f"{rounded(float(least * 10**6), 0)} ppm off"
-        said.append(f"with {wheels} teeth it is {off}")
-    return f" Of the wheels to buy: {'; '.join(said)}." if said else ""
+        pattern = "with {teeth} teeth it is {ppm} ppm off" if least else "with {teeth} teeth, exact"
+        wheels = " + ".join(map(str, teeth))
+        each = told(pattern, teeth=wheels, ppm=rounded(float(least * 10**6), 0))
+        said = told("{some}; {other}", some=said, other=each) if said else each
+    return said
 
 
 def _primes(number: int) -> list[int]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 from cardgen.rules.cutting import Edge, Law, spindle_power
 from cardgen.rules.speeds import (
     Choice,
@@ -137,9 +138,13 @@ def _warn_of_stall(job: Job, sheet: Sheet, speed: float) -> None:
     have = job.machine.power_at(speed)
     sheet.warn(
         "setup.too_little_torque",
-        f"The spindle stalls: at {speed:g} rev/min a light cut takes "
-        f"{rounded(needed, 0, 'up')} W, and there are {rounded(have, 0, 'down')} W. A slower gear "
-        "or a narrower tool would help.",
+        told(
+            "The spindle stalls: at {speed} rev/min a light cut takes {needed} W, and there are "
+            "{have} W. A slower gear or a narrower tool would help.",
+            speed=f"{speed:g}",
+            needed=rounded(needed, 0, "up"),
+            have=rounded(have, 0, "down"),
+        ),
     )
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 
 from cardgen.core.figure import Input, Outline, Sheet
+from cardgen.core.words import told
 from cardgen.rules.meshing import (
     Quadrant,
     axles,
@@ -25,6 +26,13 @@ from cardgen.sheets._setup_search import fixed, quadrant, roomy_radius, trains
 from cardgen.sheets._setup_words import given, lead, length, practice, practised
 from cardgen.spec.job import Job
 
+_IDLERS = {
+    (1, False): "one: {first}, or any that reaches",
+    (2, False): "two: {first} and {second}, or any that reach",
+    (1, True): "one: {first}, or any that reaches and clears the {wheel}",
+    (2, True): "two: {first} and {second}, or any that reach and clear the {wheel}",
+}
+"""What is said of one or two idlers, of a single train and of a compound one."""
 _SPREAD = 0.94
 """Of the greatest span, in the drawing."""
 GEOMETRY = "geometry of wheels in mesh: each mesh turns the motion round"
@@ -37,9 +45,14 @@ def record(job: Job, sheet: Sheet) -> Train | None:
     if not found:
         sheet.refuse(
             "setup.no_train",
-            f"No train of the wheels {_list(job.machine.gears)} goes together on this machine "
-            f"({' or '.join(job.machine.arrangements)}{_window(job)}). More wheels, the true "
-            "centre distance in the machine file, or another machine would help.",
+            told(
+                "No train of the wheels {wheels} goes together on this machine ({kinds}{window}). "
+                "More wheels, the true centre distance in the machine file, or another machine "
+                "would help.",
+                wheels=_list(job.machine.gears),
+                kinds=", ".join(job.machine.arrangements),
+                window=_window(job),
+            ),
         )
         return None
     _record_train(job, sheet, found)
@@ -211,19 +224,12 @@ def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -
     idlers = min((each for each in ways if each is not None), key=len, default=None)
     odd = (len(train.pairs) % 2 == 1) == right
     parity = "an odd number" if odd else "none or two"
-    if idlers is None:
-        text = f"{parity}; no spare wheel does it"
-        text += "" if machine.tumbler else ", so use the tumbler"
-    elif not idlers:
-        text = "none"
-    else:
-        words = {1: "one", 2: "two"}[len(idlers)]
-        end = "es" if len(idlers) == 1 else ""
-        text = f"{words}: {' and '.join(map(str, idlers))}, or any that reach{end}"
-        if len(train.pairs) > 1:
-            text += f" and clear{end[1:]} the {train.pairs[1][0]}"
+    text = _idlers_told(train, idlers, parity)
     if machine.tumbler:
-        text += f"; tumbler so that the leadscrew turns {sheet['setup.leadscrew_turns'].value}"
+        pattern = "{idlers}; tumbler so that the leadscrew turns {way}"
+        text = told(pattern, idlers=text, way=str(sheet["setup.leadscrew_turns"].value))
+    elif idlers is None:
+        text = told("{idlers}, so use the tumbler", idlers=text)
     sheet.add(
         "setup.idlers",
         text,
@@ -240,6 +246,19 @@ def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -
     return idlers or ()
 
 
+def _idlers_told(train: Train, idlers: tuple[int, ...] | None, parity: str) -> str:
+    """Return how many idlers there are, and which."""
+    if idlers is None:
+        return told("{parity}; no spare wheel does it", parity=parity)
+    if not idlers:
+        return "none"
+    parts = dict(zip(("first", "second"), map(str, idlers), strict=False))
+    if len(train.pairs) > 1:
+        # In a compound train the second wheel on the first stud stands before the idler's axle.
+        parts["wheel"] = f"{train.pairs[1][0]}"
+    return told(_IDLERS[len(idlers), len(train.pairs) > 1], **parts)
+
+
 def _warn_if_tight(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     train, arm = found[0], quadrant(job.machine)
     spared = teeth_to_spare(train.pairs)
@@ -248,15 +267,16 @@ def _warn_if_tight(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     roomy = teeth_to_pass(arm.module, roomy_radius(job.machine))
     if spared >= roomy:
         return
-    text = (
-        "Tight at the stud: the tip of a wheel passes "
-        f"{length(job, arm.module * (spared - 2) / 2.0, 'down')} from the axis of the shaft beside "
-        "it. Try the wheels in place before the work is set up."
+    text = told(
+        "Tight at the stud: the tip of a wheel passes {room} from the axis of the shaft beside it. "
+        "Try the wheels in place before the work is set up.",
+        room=length(job, arm.module * (spared - 2) / 2.0, "down"),
     )
     for other in found[1:]:
         room = teeth_to_spare(other.pairs)
         if other.ratio == train.ratio and (room is None or room >= roomy):
-            text += f" {other} cuts the same lead and has more room."
+            pattern = "{trouble} {train} cuts the same lead and has more room."
+            text = told(pattern, trouble=text, train=f"{other}")
             break
     sheet.warn("setup.tight_train", text)
 
@@ -298,4 +318,8 @@ def _window(job: Job) -> str:
     low, high = job.machine.centre_min, job.machine.centre_max
     if low is None or high is None:
         return ""
-    return f", {length(job, low)} to {length(job, high)} from spindle gear to leadscrew gear"
+    return told(
+        ", {least} to {most} from spindle gear to leadscrew gear",
+        least=length(job, low),
+        most=length(job, high),
+    )

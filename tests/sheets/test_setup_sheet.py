@@ -295,7 +295,7 @@ def test_a_lead_that_drifts_says_which_wheel_to_buy() -> None:
     gears = (20, 30, 40, 50, 60, 70, 80, 100)
     sheet = setup(changed(pitch=Fraction(127, 50), gears=gears, groove=40.0))
     said = " ".join(finding.text for finding in sheet.findings)
-    assert "with 127 teeth it is exact" in said
+    assert "with 127 teeth, exact" in said
     assert re.search(r"with 63 teeth it is -?125 ppm off", said)
 
 

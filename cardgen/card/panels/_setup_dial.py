@@ -22,26 +22,24 @@ _LEAST_WORDS = 20.0
 _CLOSE = 36.0
 """Angle between two lines that serve below which only the first is numbered [deg]."""
 PREFIX = "setup.dial."
+_TOLD = "Long lines serve; the others do not. Line 1 is where the half-nut was first closed."
+_STARTS_TOLD = (
+    "Long lines serve; the others do not. Line 1 is where the half-nut was first closed. Inside "
+    "the ring: the start that a line finds."
+)
 
 
 def thread_dial(kit: Kit, view: View) -> Piece:
     """Return the picture of the dial with what its numbers mean beside it."""
     lines = sorted(_line(name, view) for name in view.outlines if name.startswith(PREFIX))
     serving = [number for number, start, _ in lines if start]
-    apart = (
-        360.0
-        / len(lines)
-        * min(
-            (after - before for before, after in pairwise([*serving, serving[0] + len(lines)])),
-        )
-    )
+    once_more = [*serving, serving[0] + len(lines)]
+    apart = 360.0 / len(lines) * min(after - before for before, after in pairwise(once_more))
     several = len({start for _, start, _ in lines if start}) > 1 and apart >= _CLOSE
     small, body = kit.small, kit.body
     row = lines_height(1, body)
     side = 2 * (_RADIUS + row)
-    told = "Long lines serve; the others do not. Line 1 is where the half-nut was first closed."
-    if several:
-        told += " Inside the ring: the start that a line finds."
+    told = _STARTS_TOLD if several else _TOLD
     beside = kit.width >= side + GAP + _LEAST_WORDS
     words = kit.pen.wrap(told, small, kit.width - (side + GAP if beside else 0.0))
     tall = lines_height(len(words), small)
