@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cardgen.core.figure import Input, Outline, Sheet
+from cardgen.core.rounding import rounded
 from cardgen.rules.boring import Bar
 from cardgen.rules.buckling import buckling_load, limit_slenderness, slenderness
 from cardgen.rules.holding import Work
@@ -304,9 +305,9 @@ def _judge_thrust(job: Job, sheet: Sheet, along: float, load: float) -> None:
     if along * margin.value <= load:
         return
     text = (
-        f"The centre and the cut press {along:.0f} N along the bar, and its core would buckle at "
-        f"{load:.0f} N: at least {margin.value:g} times the thrust is wanted. What would help: a "
-        "shorter free length, a steady rest, or a centre that is only just touching."
+        f"The centre and the cut press {rounded(along, 0, 'up')} N along the bar, and its core "
+        f"would buckle at {rounded(load, 0, 'down')} N: at least {margin.value:g} "
+        "times the thrust is wanted. What would help: a shorter free length, a steady rest, or a centre that is only just touching."
     )
     if along >= load:
         sheet.refuse("cutting.buckles", text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import pi
 from pathlib import Path
 
 import pytest
@@ -81,3 +82,29 @@ def test_why_a_follow_rest_pays(worked: dict[str, Sheets]) -> None:
     assert figures["cutting.bend_follow"].number < bend / 2
     assert figures["cutting.bend_steady"].number <= bend * (1 + 1e-9)
     assert "cutting.bend_follow" not in worked["slender-adjuster"].figures
+
+
+def test_a_whip_between_chuck_and_centre(tmp_path: Path) -> None:
+    """Tr 9x1.5 out 420 mm: Euler with 1.2 for its ends, and what the centre presses."""
+    text = (SPECS / "slender-adjuster.yaml").read_text()
+    for old, new in (
+        ("Tr 14x3", "Tr 9x1.5"),
+        ("stock: 14 mm", "stock: 9 mm"),
+        ("length: 180 mm", "length: 60 mm"),
+        ("stickout: 210 mm", "stickout: 420 mm"),
+    ):
+        assert old in text
+        text = text.replace(old, new)
+    machine = (SPECS.parent / "machines" / "bench-metric.yaml").read_text()
+    (tmp_path / "lathe.yaml").write_text(machine.replace("250 mm}", "900 mm}"))
+    (tmp_path / "whip.yaml").write_text(f"{text}\nmachine: lathe.yaml\n")
+    sheets = work(tmp_path / "whip.yaml", template="a5-two-column").sheets
+    figures = sheets.figures
+    core = 9.0 - 2 * max(line.depth for line in sheets.passes)
+    load = 1.2 * pi**3 * 210_000 * core**4 / (64 * 420**2)
+    assert figures["cutting.buckling_load"].number == pytest.approx(load, rel=0.03)
+    thrust = figures["cutting.thrust"].number
+    assert thrust == pytest.approx(500 + figures["cutting.force_max"].number / 2)
+    assert load < 3 * thrust
+    said = {finding.id: finding.text for finding in sheets.findings}
+    assert f"{figures['cutting.buckling_load'].number:.0f}"[:3] in said["cutting.buckling_near"]
