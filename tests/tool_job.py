@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from math import radians
 from typing import Literal
 
 from cardgen.core.figure import Sheet
+from cardgen.rules.tool import Nose, Side
 from cardgen.sheets import thread, tool
 from cardgen.spec.job import Hand, Job
 from cardgen.spec.substance import Sourced
@@ -52,3 +54,22 @@ def worked(job: Job) -> tuple[Sheet, Sheet]:
     second = Sheet("tool", first.figures)
     tool.work_out(job, second)
     return first, second
+
+
+def recorded_nose(sheet: Sheet) -> Nose:
+    """Return the solid that the recorded figures alone describe."""
+    n = sheet.number
+    leading, trailing = (
+        Side(radians(n(f"tool.flank_{side}")), radians(n(f"tool.relief_{side}")))
+        for side in ("leading", "trailing")
+    )
+    return Nose(
+        n("tool.tip_width"),
+        leading,
+        trailing,
+        radians(n("tool.end_relief")),
+        radians(n("tool.rake")),
+        radians(n("tool.tilt")) if "tool.tilt" in sheet else 0.0,
+        n("tool.blade_length"),
+        n("tool.blade_height"),
+    )

@@ -6,7 +6,8 @@ from math import atan, degrees
 
 from cardgen.core.figure import Sheet, weakest
 from cardgen.rules import tool as rule
-from cardgen.rules.clearance import Clearances, form_error, hollow, solid
+from cardgen.rules.clearance import Clearances, solid
+from cardgen.rules.form_error import form_error, hollow
 from cardgen.rules.tool import Nose
 from cardgen.sheets._constants import constant, source
 from cardgen.sheets._tool_grind import Grind

@@ -12,12 +12,11 @@ from hypothesis import strategies as st
 
 from cardgen.rules import boring
 from cardgen.rules.clearance import (
-    form_error,
-    hollow,
     least_clearances,
     side_touch,
     solid,
 )
+from cardgen.rules.form_error import form_error, hollow
 from cardgen.rules.helicoid import Groove, straight_edge
 from cardgen.rules.tool import Nose, Side
 from tests.rules.cloud import Cloud

@@ -11,11 +11,10 @@ import pytest
 
 from cardgen.core.figure import Sheet
 from cardgen.rules.helicoid import Groove
-from cardgen.rules.tool import Nose, Side
 from cardgen.sheets import thread, tool
 from cardgen.spec.job import Hand, Job
 from tests.rules.cloud import Cloud
-from tests.tool_job import job
+from tests.tool_job import job, recorded_nose
 
 Setting = Literal["level", "tipped"]
 
@@ -38,20 +37,8 @@ def worked(asked: Job) -> tuple[Sheet, Sheet]:
 def test_recorded_reliefs_clear_by_what_is_recorded(starts: int, setting: Setting) -> None:
     sizes, sheet = worked(nut(starts=starts, setting=setting))
     n = sheet.number
-    leading, trailing = (
-        Side(radians(n(f"tool.flank_{side}")), radians(n(f"tool.relief_{side}")))
-        for side in ("leading", "trailing")
-    )
-    nose = Nose(
-        n("tool.tip_width"),
-        leading,
-        trailing,
-        radians(n("tool.end_relief")),
-        0.0,
-        radians(n("tool.tilt")) if setting == "tipped" else 0.0,
-        n("tool.blade_length"),
-        n("tool.blade_height"),
-    )
+    nose = recorded_nose(sheet)
+    leading, trailing = nose.leading, nose.trailing
     flank = radians(15)
     groove = Groove(
         sizes.number("thread.lead"),

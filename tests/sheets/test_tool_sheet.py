@@ -15,10 +15,10 @@ from shapely.ops import unary_union
 from cardgen.core.figure import Sheet
 from cardgen.rules.clearance import square_to_edge
 from cardgen.rules.helicoid import Groove
-from cardgen.rules.tool import Nose, Side
+from cardgen.rules.tool import Side
 from tests.ledger import evaluate
 from tests.rules.cloud import Cloud
-from tests.tool_job import job, worked
+from tests.tool_job import job, recorded_nose, worked
 
 Setting = Literal["level", "tipped"]
 FORMS = ("square", "trapezoidal", "acme", "metric")
@@ -283,20 +283,8 @@ def test_swept_clearance_is_that_of_the_recorded_figures() -> None:
     """Rebuild the solid from the printed figures alone and sweep it again, with a cloud."""
     thread, sheet = worked(job("acme", 31.75, Fraction(127, 20), starts=2, blank=12.7))
     n = sheet.number
-    leading, trailing = (
-        Side(radians(n(f"tool.flank_{side}")), radians(n(f"tool.relief_{side}")))
-        for side in ("leading", "trailing")
-    )
-    nose = Nose(
-        n("tool.tip_width"),
-        leading,
-        trailing,
-        radians(n("tool.end_relief")),
-        0.0,
-        0.0,
-        n("tool.blade_length"),
-        n("tool.blade_height"),
-    )
+    nose = recorded_nose(sheet)
+    leading, trailing = nose.leading, nose.trailing
     groove = Groove(
         thread.number("thread.lead"),
         thread.number("thread.minor_diameter") / 2,
