@@ -307,7 +307,8 @@ def _judge_thrust(job: Job, sheet: Sheet, along: float, load: float) -> None:
     text = (
         f"The centre and the cut press {rounded(along, 0, 'up')} N along the bar, and its core "
         f"would buckle at {rounded(load, 0, 'down')} N: at least {margin.value:g} "
-        "times the thrust is wanted. What would help: a shorter free length, a steady rest, or a centre that is only just touching."
+        "times the thrust is wanted. What would help: a shorter free length, a steady rest, or a "
+        "centre that is only just touching."
     )
     if along >= load:
         sheet.refuse("cutting.buckles", text)
