@@ -116,18 +116,23 @@ def _judge_drift(job: Job, sheet: Sheet, train: Train) -> None:
 
 def _missing_factor(job: Job, train: Train) -> str:
     """Return which prime of the wanted ratio no wheel brings, if that is why none is exact."""
-    wanted = job.thread.lead_exact / (job.machine.leadscrew_exact * train.lever_ratio)
-    missing = []
+    machine, beside = job.machine, train.lever_ratio * train.fixed_ratio
+    wanted = job.thread.lead_exact / (machine.leadscrew_exact * beside)
+    fixed = (teeth for teeth in (machine.fixed_first, machine.fixed_last) if teeth is not None)
+    wheels = (*machine.gears, *fixed)
+    missing: list[int] = []
     for part in (wanted.numerator, wanted.denominator):
         rest = part
-        for teeth in job.machine.gears:
+        for teeth in wheels:
             while (common := gcd(rest, teeth)) > 1:
                 rest //= common
         missing += _primes(rest)
     if not missing:
         return "No train of these wheels is exact."
-    wheels = " and of ".join(str(prime) for prime in missing)
-    return f"An exact lead needs a wheel with a multiple of {wheels} teeth."
+    pattern = "An exact lead needs wheels whose teeth are multiples of {primes}."
+    if len(missing) == 1:
+        pattern = "An exact lead needs a wheel with a multiple of {primes} teeth."
+    return told(pattern, primes=", ".join(map(str, missing)))
 
 
 def _conversions(job: Job, error: Fraction) -> str:

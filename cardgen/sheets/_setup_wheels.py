@@ -1,41 +1,20 @@
-"""Which wheels go on the machine, which way the leadscrew turns, and what lead that cuts.
-
-Hands over for drawing, in mm of the wheels' own size, y up, the spindle's axle at (0, 0) and the
-leadscrew's to the right of it: ``setup.wheel.1`` ... in the order of ``setup.train`` and
-``setup.idler.1`` ..., each the centre and a point on the pitch circle.
-"""
+"""Which wheels go on the machine, which way the leadscrew turns, and what lead that cuts."""
 
 from __future__ import annotations
 
-from collections import Counter
-
-from cardgen.core.figure import Input, Outline, Sheet
+from cardgen.core.figure import Input, Sheet
 from cardgen.core.words import told
 from cardgen.rules.meshing import (
-    Quadrant,
-    axles,
-    idlers_for,
-    links,
-    span_range,
     teeth_to_pass,
     teeth_to_spare,
 )
 from cardgen.rules.train import PAIRS, Train, lead_error, wheels_to_change
+from cardgen.sheets._setup_drawing import draw
+from cardgen.sheets._setup_idlers import record_idlers
 from cardgen.sheets._setup_lead import METHOD, record_lead
 from cardgen.sheets._setup_search import fixed, quadrant, roomy_radius, trains
-from cardgen.sheets._setup_words import given, lead, length, practice, practised
+from cardgen.sheets._setup_words import given, lead, length, practice
 from cardgen.spec.job import Job
-
-_IDLERS = {
-    (1, False): "one: {first}, or any that reaches",
-    (2, False): "two: {first} and {second}, or any that reach",
-    (1, True): "one: {first}, or any that reaches and clears the {wheel}",
-    (2, True): "two: {first} and {second}, or any that reach and clear the {wheel}",
-}
-"""What is said of one or two idlers, of a single train and of a compound one."""
-_SPREAD = 0.94
-"""Of the greatest span, in the drawing."""
-GEOMETRY = "geometry of wheels in mesh: each mesh turns the motion round"
 
 
 def record(job: Job, sheet: Sheet) -> Train | None:
@@ -159,9 +138,9 @@ def _record_train(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
         basis="computed",
     )
     _record_changes(job, sheet, "setup.wheel_changes", train, "setup.train")
-    idlers = _record_idlers(job, sheet, train, arm)
+    idlers = record_idlers(job, sheet, train, arm)
     _warn_if_tight(job, sheet, found)
-    _draw(sheet, train, idlers, arm)
+    draw(sheet, train, idlers, arm)
 
 
 def _record_changes(job: Job, sheet: Sheet, id: str, train: Train, of: str) -> None:
@@ -212,53 +191,6 @@ def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
         _record_changes(job, sheet, f"setup.train_{place}_changes", train, f"setup.train_{place}")
 
 
-def _record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) -> tuple[int, ...]:
-    machine, right = job.machine, job.thread.hand == "right"
-    own = Counter(each for each in (machine.fixed_first, machine.fixed_last) if each is not None)
-    spare = tuple((Counter(machine.gears) - (Counter(train.wheels) - own)).elements())
-    ways = [
-        idlers_for(train.pairs, same_way=same_way, spare=spare, quadrant=arm)
-        # A tumbler turns the motion round, so that the idlers need only bridge the gap.
-        for same_way in ((right, not right) if machine.tumbler else (right,))
-    ]
-    idlers = min((each for each in ways if each is not None), key=len, default=None)
-    odd = (len(train.pairs) % 2 == 1) == right
-    parity = "an odd number" if odd else "none or two"
-    text = _idlers_told(train, idlers, parity)
-    if machine.tumbler:
-        pattern = "{idlers}; tumbler so that the leadscrew turns {way}"
-        text = told(pattern, idlers=text, way=str(sheet["setup.leadscrew_turns"].value))
-    elif idlers is None:
-        text = told("{idlers}, so use the tumbler", idlers=text)
-    sheet.add(
-        "setup.idlers",
-        text,
-        formula="method: meshes and idlers together even in number if the leadscrew turns with "
-        "the spindle, odd if against it; the fewest that bridge the gap",
-        inputs={"train": sheet.ref("setup.train"), "hand": sheet.ref("setup.leadscrew_turns")},
-        source=GEOMETRY,
-        basis="computed",
-        note="With the tumbler any number serves that bridges the gap."
-        if machine.tumbler
-        else f"A tumbler's wheels count too: {parity} in all, and one more or one less turns "
-        "the leadscrew the other way.",
-    )
-    return idlers or ()
-
-
-def _idlers_told(train: Train, idlers: tuple[int, ...] | None, parity: str) -> str:
-    """Return how many idlers there are, and which."""
-    if idlers is None:
-        return told("{parity}; no spare wheel does it", parity=parity)
-    if not idlers:
-        return "none"
-    parts = dict(zip(("first", "second"), map(str, idlers), strict=False))
-    if len(train.pairs) > 1:
-        # In a compound train the second wheel on the first stud stands before the idler's axle.
-        parts["wheel"] = f"{train.pairs[1][0]}"
-    return told(_IDLERS[len(idlers), len(train.pairs) > 1], **parts)
-
-
 def _warn_if_tight(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     train, arm = found[0], quadrant(job.machine)
     spared = teeth_to_spare(train.pairs)
@@ -279,35 +211,6 @@ def _warn_if_tight(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
             text = told(pattern, trouble=text, train=f"{other}")
             break
     sheet.warn("setup.tight_train", text)
-
-
-def _draw(sheet: Sheet, train: Train, idlers: tuple[int, ...], arm: Quadrant | None) -> None:
-    m = arm.module if arm else 1.0
-    known = arm or Quadrant(m, practised("stud-radius"))
-    lengths = links(train.pairs, idlers, m)
-    least, reach = span_range(train.pairs, idlers, known)
-    least = max(least, known.centre_min or least)
-    furthest = min(reach, known.centre_max or reach)
-    try:
-        # A little less than stretched shows best what meshes with what.
-        places = axles(lengths, max(least, _SPREAD * furthest) if least <= furthest else reach)
-    except ValueError:
-        places = axles(lengths, reach)  # too uneven a chain to be curled: shown stretched
-    (first, last), *others = train.pairs
-    on_axle = [[first], *([idler] for idler in idlers), [last]]
-    for driver, driven in others:
-        on_axle[-1].append(driver)
-        on_axle.append([driven])
-    wheels = idle = 0
-    for number, (teeth, (x, y)) in enumerate(zip(on_axle, places, strict=True)):
-        for count in teeth:
-            if 1 <= number <= len(idlers):
-                idle += 1
-                name = f"setup.idler.{idle}"
-            else:
-                wheels += 1
-                name = f"setup.wheel.{wheels}"
-            sheet.outlines[name] = Outline(((x, y), (x + m * count / 2.0, y)))
 
 
 def _list(wheels: tuple[int, ...]) -> str:
