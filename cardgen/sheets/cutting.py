@@ -63,7 +63,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
             stuck=outcome,
             asked=asked,
             pitch=job.thread.pitch,
-            speeds=job.machine.speeds,
+            speeds=_as_strong(job, sheet),
             inch=job.inch,
         )
         sheet.refuse("cutting.no_safe_pass", refusal(refused))
