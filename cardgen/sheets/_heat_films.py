@@ -113,9 +113,17 @@ def record_colour(t: Treatment) -> None:
 
 
 def chart(t: Treatment) -> None:
-    """Hand the temper colours to the panel, the one to work to marked."""
+    """Hand the temper colours to the panel, the one to work to marked; none where none shows.
+
+    A temper that is past the colours has none to show; a later blackening may.
+    """
     if not shows_colour(t):
         return
-    chosen = t.sheet["heat.temper_colour"].value if "heat.temper_colour" in t.sheet else ""
-    for swatch in film_swatches(str(chosen)):
+    sheet, black = t.sheet, "heat.blacken_temperature"
+    chosen = str(sheet["heat.temper_colour"].value) if "heat.temper_colour" in sheet else ""
+    if not chosen and black in sheet:
+        chosen = film(sheet.number(black))
+    if not chosen:
+        return
+    for swatch in film_swatches(chosen):
         t.tell(swatch.written(), "swatch", film_source())

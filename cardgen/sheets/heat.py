@@ -54,8 +54,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
     record_finish(t)
     if "heat.harden_temperature" in sheet:
         glow_chart(t)
+    chart(t)
     if "heat.temper_temperature" in sheet:
-        chart(t)
         curve(t)
 
 

@@ -8,6 +8,7 @@ from math import cos, radians
 import pytest
 
 from cardgen.core.figure import Sheet
+from cardgen.core.swatch import Swatch
 from cardgen.sheets import heat
 from tests.parts import heated, job, refusals, step, thread, warnings, worked
 from tests.sheets.test_heat_sheet import HARDEN, TEMPER, check_ledger
@@ -158,3 +159,16 @@ def test_a_nut_that_grows_wider_gives_play() -> None:
     sheet = worked(nut)["heat"]
     assert sheet.number("heat.growth_backlash") == pytest.approx(0.105)
     check_ledger(sheet)
+
+
+def test_the_chart_shows_what_there_is_to_see() -> None:
+    """A temper past the colours marks the blackening's colour, 302 degC by one table; or none."""
+
+    def marked(*heats: object) -> list[str]:
+        sheet = heated(HARDEN, *heats)  # type: ignore[arg-type]
+        swatches = [Swatch.read(s.text) for s in sheet.steps if s.kind == "swatch"]
+        return [swatch.name for swatch in swatches if swatch.chosen]
+
+    assert marked(step("temper", 500, 3600), step("blacken", 302)) == ["dark blue"]
+    assert marked(step("temper", 275, 3600), step("blacken", 230)) == ["purple"]
+    assert marked(step("temper", 500, 3600)) == []

@@ -122,10 +122,8 @@ def _charts(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
             made += chart(
                 kit.pen, kit.width, kit.body, swatches, kit.view.style.mono, spread=kind == "swatch"
             )
-            if not any(swatch.chosen for swatch in swatches):
-                remark = (
-                    f"{kit.view.written('heat.temper_temperature')} has no colour here. {remark}"
-                )
+            if kind == "swatch" and not kit.view.has("heat.temper_colour"):
+                remark = f"Marked is the heat of the blackening. {remark}"
             made.append(kit.note(remark))
     return made
 
