@@ -75,6 +75,15 @@ def work_out(job: Job, sheet: Sheet) -> None:
     sheet.steps.extend(steps(job, sheet, found))
 
 
+def _as_strong(job: Job, sheet: Sheet) -> tuple[float, ...]:
+    """Return the speeds at which the spindle has the power that it has now: a slower one may not."""
+    machine = job.machine
+    if "setup.speed" not in sheet:
+        return machine.speeds
+    have = machine.power_at(sheet.number("setup.speed"))
+    return tuple(speed for speed in machine.speeds if machine.power_at(speed) >= have)
+
+
 def _held(job: Job, sheet: Sheet, case: Case) -> bool:
     """Record the free length and say whether the bar can be held so at all."""
     work = case.lathe.work
