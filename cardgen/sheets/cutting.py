@@ -76,7 +76,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
 
 
 def _as_strong(job: Job, sheet: Sheet) -> tuple[float, ...]:
-    """Return the speeds at which the spindle has the power that it has now: a slower one may not."""
+    """Return the speeds at which the spindle has as much power as now: a slower one may not."""
     machine = job.machine
     if "setup.speed" not in sheet:
         return machine.speeds
