@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.rules.boring import Bar
 from cardgen.rules.case import Case, Plan
 from cardgen.rules.holding import Work
@@ -117,49 +118,53 @@ def _changes(job: Job, case: Case, plan: Plan) -> Iterator[_Change]:
     if (speed := case.lathe.speed) is not None:
         below = [each for each in job.machine.speeds if each < speed]
         if below:
-            yield _Change(f"a spindle speed of {max(below):g} rev/min", slower(case, max(below)))
+            yield _Change(
+                told("A spindle speed of {speed} rev/min", speed=f"{max(below):g}"),
+                slower(case, max(below)),
+            )
     if plan.rough_width is not None:
         width = plan.rough_width - case.practice.rough_try
         if width >= case.practice.rough_least:
-            told = length(width, inch=job.inch, decimals=1)
-            yield _Change(f"a roughing tool {told} wide", narrower(case, width))
+            size = length(width, inch=job.inch, decimals=1)
+            yield _Change(told("A roughing tool {size} wide", size=size), narrower(case, width))
     blank, part = practice("ease-blank").value, practice("ease-force").value
-    told = length(case.blade.blank * blank, inch=job.inch, decimals=1)
-    yield _Change(f"a tool blank of {told}", stouter(case, blank))
+    size = length(case.blade.blank * blank, inch=job.inch, decimals=1)
+    yield _Change(told("A tool blank of {size}", size=size), stouter(case, blank))
     yield _Change(
-        f"stock that takes {100 * (1 - part):.0f} % less force (free-cutting)", softer(case, part)
+        told("Stock that takes {less} % less force (free-cutting)", less=f"{100 * (1 - part):.0f}"),
+        softer(case, part),
     )
     pitch = practice("ease-pitch").value
-    told = length(job.thread.pitch * pitch, inch=job.inch)
-    yield _Change(f"a pitch of {told}, all sizes in proportion", finer(case, pitch))
+    size = length(job.thread.pitch * pitch, inch=job.inch)
+    yield _Change(told("A pitch of {size}, all sizes in proportion", size=size), finer(case, pitch))
 
 
 def _holdings(job: Job, case: Case, work: Work) -> Iterator[_Change]:
     if work.rest == "none":
-        yield _Change("a follow rest", with_work(case, replace(work, rest="follow")))
+        yield _Change("A follow rest", with_work(case, replace(work, rest="follow")))
         if work.steady_at is not None:
             steady = replace(work, rest="steady")
-            yield _Change("a steady rest beside the thread", with_work(case, steady))
+            yield _Change("A steady rest beside the thread", with_work(case, steady))
     if work.holding == "chuck":
         centred = replace(work, holding="chuck-and-centre")
-        yield _Change("a tailstock centre", with_work(case, centred))
+        yield _Change("A tailstock centre", with_work(case, centred))
     shortest = work.thread + work.groove
     if work.stickout - shortest > 1:
-        told = length(shortest, inch=job.inch, decimals=0)
+        size = length(shortest, inch=job.inch, decimals=0)
         shorter = replace(work, stickout=shortest)
-        yield _Change(f"a stick-out of {told}", with_work(case, shorter))
+        yield _Change(told("A stick-out of {size}", size=size), with_work(case, shorter))
 
 
 def _bars(job: Job, case: Case, bar: Bar) -> Iterator[_Change]:
     shorter, thicker = practice("ease-bar").value, practice("ease-blank").value
-    told = length(bar.overhang * shorter, inch=job.inch, decimals=0)
+    size = length(bar.overhang * shorter, inch=job.inch, decimals=0)
     yield _Change(
-        f"a boring bar that stands out {told}",
+        told("A boring bar that stands out {size}", size=size),
         with_work(case, replace(bar, overhang=bar.overhang * shorter)),
     )
-    told = length(bar.bar * thicker, inch=job.inch, decimals=1)
+    size = length(bar.bar * thicker, inch=job.inch, decimals=1)
     yield _Change(
-        f"a boring bar of {told}, if it passes the bore",
+        told("A boring bar of {size}, if it passes the bore", size=size),
         with_work(case, replace(bar, bar=bar.bar * thicker)),
     )
 

@@ -6,6 +6,7 @@ from math import radians, sin, sqrt
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, rounded
+from cardgen.core.words import told
 from cardgen.rules.wires import Groove, NoSeatError, over_wires
 from cardgen.sheets._cutting_stops import STOPS
 from cardgen.spec.job import Job
@@ -87,21 +88,31 @@ def _over_wires(sheet: Sheet, left: float) -> float | None:
 
 def _say(job: Job, sheet: Sheet, id: str, words: str, way: float) -> None:
     """Add the instruction: what is read at each stop, and how the rest follows from it."""
-    told = [
-        f"after pass {sheet.number(f'cutting.stop_{count}_pass'):.0f} "
-        f"{_length(job, sheet.number(f'measure.stop_{count}'))}"
+    stops = [
+        told(
+            "after pass {number} {reading}",
+            number=f"{sheet.number(f'cutting.stop_{count}_pass'):.0f}",
+            reading=_length(job, sheet.number(f"measure.stop_{count}")),
+        )
         for count in STOPS
         if f"measure.stop_{count}" in sheet
     ]
-    if not told:
+    if not stops:
         return
+    readings = stops[0]
+    for other in stops[1:]:
+        readings = told("{one}; {other}", one=readings, other=other)
     low, high = (_length(job, float(limit.value)) for limit in (sheet.low(id), sheet.high(id)))
-    more, less = ("large", "small") if way > 0 else ("small", "large")
-    text = (
-        f"Finish by measuring, {words}: {'; '.join(told)}. Half of what it reads too {more} is "
-        f"still to be cut besides the list; half of what it reads too {less} is left off its end. "
-        f"Done between {low} and {high}."
+    pattern = (
+        "Finish by measuring, {how}: {readings}. Half of what it reads too large is still to be "
+        "cut besides the list; half of what it reads too small is left off its end. Done between "
+        "{low} and {high}."
+        if way > 0
+        else "Finish by measuring, {how}: {readings}. Half of what it reads too small is still to "
+        "be cut besides the list; half of what it reads too large is left off its end. Done "
+        "between {low} and {high}."
     )
+    text = told(pattern, how=words, readings=readings, low=low, high=high)
     sheet.steps.append(Step(text, "stages", _SOURCE))
 
 

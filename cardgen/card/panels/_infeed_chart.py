@@ -11,6 +11,7 @@ from cardgen.card.piece import first_base, lines_height
 from cardgen.card.table import Kit
 from cardgen.core.figure import Pass
 from cardgen.core.rounding import MM_PER_INCH, rounded
+from cardgen.core.words import told
 
 LETTERS: Mapping[str, str] = {
     "chip": "C",
@@ -104,10 +105,10 @@ def _bites(chart: _Chart) -> None:
     view, pen, size = chart.kit.view, chart.pen, chart.kit.small
     most = max(line.increment for line in chart.lines)
     if view.inch:
-        told, unit = rounded(most / MM_PER_INCH, 4), "in"
+        size_told, unit = rounded(most / MM_PER_INCH, 4), "in"
     else:
-        told, unit = rounded(most, 3), "mm"
-    chart.words(f"Bite on the radius, at most {told} {unit}", chart.title)
+        size_told, unit = rounded(most, 3), "mm"
+    chart.words(told("Bite on the radius, at most {bite}", bite=f"{size_told} {unit}"), chart.title)
     start, taken = 0, chart.x - 1.0
     runs = groupby(chart.lines, key=lambda line: line.limited_by)
     for shade, (limit, run) in enumerate(runs):
@@ -144,9 +145,15 @@ def _forces(chart: _Chart) -> None:
     line_at = chart.floor - chart.forces * allowed / full
     pen.line(chart.x, line_at, chart.x + chart.width, line_at, stroke=SOFT, dash=_DASH)
     pen.line(chart.x, chart.floor, chart.x + chart.width, chart.floor, width=NARROW)
-    text = f"Force, at most {view.written('cutting.force_max')}"
+    force = view.written("cutting.force_max")
     if view.has("cutting.force_allowed"):
-        text += f"; broken line: {view.written('cutting.force_allowed')} allowed"
+        text = told(
+            "Force, at most {force}; broken line: {allowed} allowed",
+            force=force,
+            allowed=view.written("cutting.force_allowed"),
+        )
+    else:
+        text = told("Force, at most {force}", force=force)
     chart.words(text, chart.second)
 
 

@@ -7,6 +7,7 @@ from math import ceil
 
 from cardgen.card.panel import Block
 from cardgen.card.table import Column, Kit
+from cardgen.core.words import told
 
 WAYS: Mapping[str, str] = {
     "plunge": "straight in, cross-slide",
@@ -34,7 +35,7 @@ def compared(kit: Kit) -> Iterator[Block]:
             name = WAYS[way].partition(",")[0]
             rows.append(
                 (
-                    f"{name} – this card" if way == taken else name,
+                    told("{way} – this card", way=name) if way == taken else name,
                     view.written(passes),
                     _time(view.number(time)) if view.has(time) else "",
                 )
@@ -45,9 +46,13 @@ def compared(kit: Kit) -> Iterator[Block]:
     if view.has("cutting.pass_time", "cutting.return_time"):
         note = view.figures["cutting.return_time"].note
         yield kit.note(
-            f"Times with returns and settings, to compare by: a pass takes "
-            f"{view.written('cutting.pass_time')}, its return "
-            f"{view.written('cutting.return_time')} ({note})."
+            told(
+                "Times with returns and settings, to compare by: a pass takes {run}, its return "
+                "{back} ({how}).",
+                run=view.written("cutting.pass_time"),
+                back=view.written("cutting.return_time"),
+                how=note,
+            )
         )
 
 
@@ -60,16 +65,26 @@ def easing(kit: Kit) -> Iterator[Block]:
     yield kit.heading("What would ease it most")
     nearest = view.figures["cutting.limit_used"].note.partition(";")[0]
     yield kit.paragraph(
-        f"The hardest pass uses {view.written('cutting.limit_used')} of a limit ({nearest}).",
+        told(
+            "The hardest pass uses {used} of a limit ({limit}).",
+            used=view.written("cutting.limit_used"),
+            limit=nearest,
+        ),
         keep=True,
     )
     for place in found:
         id = f"cutting.ease_{place}"
-        words = str(view.figures[id].value)
-        text = f"{words[0].upper()}{words[1:]}: the same bites use {view.written(f'{id}_used')}"
+        change, used = view.written(id), view.written(f"{id}_used")
         if view.has(f"{id}_passes"):
-            text += f", or {view.written(f'{id}_passes')} passes are enough"
-        yield kit.item(f"{text}.")
+            text = told(
+                "{change}: the same bites use {used}, or {passes} passes are enough.",
+                change=change,
+                used=used,
+                passes=view.written(f"{id}_passes"),
+            )
+        else:
+            text = told("{change}: the same bites use {used}.", change=change, used=used)
+        yield kit.item(text)
 
 
 def _time(seconds: float) -> str:
