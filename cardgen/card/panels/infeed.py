@@ -28,6 +28,13 @@ _RULERS: Mapping[str, str] = {
 }
 """Limit to its words on the card."""
 
+_SIDEWAYS = (
+    "cutting.aside_most",
+    "cutting.grooves",
+    "cutting.strip_width",
+    "cutting.opened_width",
+)
+"""Where the compound moves the tool sideways: by how much, and how often."""
 _BEFORE = ("set-over", "rest", "dial", "zero", "check", "tool-change", "pass", "starts")
 _AFTER = ("spring", "measure")
 _WORST = (
@@ -78,6 +85,7 @@ def _setting(view: View, kit: Kit) -> Iterator[Block]:
         cells.append((view.label(id) + view.mark(id), view.written(id), ""))
     cells.append((view.label("cutting.dial_total"), view.written("cutting.dial_total"), ""))
     yield kit.bigs(cells)
+    yield from kit.figures(*_SIDEWAYS)
 
 
 def _from(view: View) -> str:
