@@ -164,7 +164,7 @@ TOOL: Mapping[str, Name] = {
     "tool.protractor_trailing": Name("Protractor, trailing side", "", "deg", 1),
     "tool.rest_leading": Name("Grinder's table, leading side", "", "deg", 1),
     "tool.rest_trailing": Name("Grinder's table, trailing side", "", "deg", 1),
-    "tool.point_off_centre": Name("Point off the blank's middle", "e", "mm", 2),
+    "tool.point_off_centre": Name("Point off the middle, to the leading side", "e", "mm", 2),
     "tool.stock_leading": Name("Grind off, leading side", "", "mm", 2),
     "tool.stock_trailing": Name("Grind off, trailing side", "", "mm", 2),
     "tool.height_left": Name("Height left behind the blade", "hl", "mm", 1, "down"),

@@ -24,6 +24,8 @@ _ROWS = (
     "tool.section_left",
 )
 """Rows under the drawings; the other figures stand on them, in the table and in the steps."""
+_RAKED = ("tool.height_left", "tool.flank_leading", "tool.flank_trailing")
+"""On a face that falls away the edges do not stand as swung, nor is the blade as high."""
 _STARTS = ("tool.index_degree", "tool.index_allowed")
 _AT_THE_EDGE = 0.05
 """Depth below the edge that is called at the edge [mm]."""
@@ -50,6 +52,10 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     if view.has("tool.protractor_leading"):
         made += grinder(kit)
     made += kit.figures(*_ROWS)
+    if view.number("tool.rake") > 0:
+        made += kit.figures(*_RAKED)
+    if view.has("tool.point_off_centre") and view.number("tool.point_off_centre") != 0:
+        made += kit.figures("tool.point_off_centre")
     if view.has("tool.clearance_place"):
         made += _swept(kit)
     made += kit.figures(*_STARTS)
