@@ -100,10 +100,15 @@ class Grind:
         return self.as_drawn and not self.groove.internal
 
     def plan_angle(self, sign: float) -> float:
-        """Return the angle of a side's edge as seen square on to the blank's top."""
+        """Return the angle of a side's edge as seen square on to the blank's top.
+
+        A blade between parallel walls is nowhere wider than at its point, even where the section
+        with a tipped or raked face widens.
+        """
         edge = self.face.leading if sign < 0 else self.face.trailing
-        taper = radians(value(PRACTICE, "back_taper")) if self.groove.parallel else 0.0
-        return atan(edge.slope) - taper
+        if not self.groove.parallel:
+            return atan(edge.slope)
+        return min(atan(edge.slope), 0.0) - radians(value(PRACTICE, "back_taper"))
 
     def touching(self, blank: float, sign: float) -> float:
         """Return the relief at which a side just touches the groove, its corners sharp or round."""
