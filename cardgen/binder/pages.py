@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 from typing import Literal, Protocol
 
 from cardgen.card.panel import Block
@@ -184,4 +185,4 @@ def _parted(blocks: Sequence[Block], room: float) -> list[list[Block]]:
 
 
 def _height(blocks: Sequence[Block]) -> float:
-    return sum(block.height for block in blocks)
+    return fsum(block.height for block in blocks)

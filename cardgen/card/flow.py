@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import is_dataclass, replace
 from itertools import chain
+from math import fsum
 
 from cardgen.card.panel import Block
 from cardgen.card.search import LONG, SHORT, Search, fewest
@@ -128,7 +129,7 @@ def _too_high(run: Group, room: float) -> bool:
     if run.height <= room or len(run.blocks) == 1:
         return False
     *before, last = run.blocks
-    return last.cut(room - sum(block.height for block in before)) is None
+    return last.cut(room - fsum(block.height for block in before)) is None
 
 
 def _alone(block: Block) -> Block:
@@ -163,7 +164,7 @@ def _filled(
         last = max(0, len(filling.columns) - 1)
         first = last - last % per_card if back else last
         whole = [*([stack.heading] if stack.heading else []), *stack.blocks]
-        total = sum(block.height for block in whole)
+        total = fsum(block.height for block in whole)
         if total <= height + SLACK:
             column = first
             while total > filling.room(column) + SLACK:
@@ -227,7 +228,7 @@ def _poured(filling: Filling, stack: Stack, start: int) -> Filling:
         if head is not None and above is stack.continued:
             part.append(head)
         fresh = result.top(column) == 0.0
-        over = sum(block.height for block in part)
+        over = fsum(block.height for block in part)
         room = result.room(column) - over
         here, rest = cut(groups, room, _LEAST_PIECE * filling.height, must=fresh)
         if here:

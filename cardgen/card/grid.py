@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, NARROW, POINT, SOFT, TINT, Anchor, Pen, Weight
@@ -101,7 +102,7 @@ class Grid:
         """
         needed = [self._natural(k, rows, whole=True) for k in range(len(self.columns))]
         room = self.width - GAP * (len(self.columns) - 1) - 2 * _EDGE
-        over = room - sum(needed)
+        over = room - fsum(needed)
         stretching = [k for k, column in enumerate(self.columns) if column.stretch]
         if over >= 0:
             sharing = stretching or list(range(len(self.columns)))
@@ -120,12 +121,12 @@ class Grid:
     ) -> float:
         """Take width from columns that can be wrapped; return the room that is then over [mm]."""
         give = {k: needed[k] - least[k] for k in group}
-        total = sum(give.values())
+        total = fsum(give.values())
         if total > 0:
-            share = min(1.0, (sum(needed) - room) / total)
+            share = min(1.0, (fsum(needed) - room) / total)
             for k, most in give.items():
                 needed[k] -= most * share
-        return room - sum(needed)
+        return room - fsum(needed)
 
     def _natural(self, k: int, rows: Sequence[Sequence[str]], *, whole: bool) -> float:
         """Return the width of a column's widest cell, or of its widest word [mm]."""

@@ -14,7 +14,7 @@ import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from math import cos, radians, sin
+from math import cos, fsum, radians, sin
 from typing import Literal
 
 from cardgen.card.marks import (
@@ -156,7 +156,7 @@ class Pen:
         """
         if text.isascii() or SIGNS.keys().isdisjoint(text):
             return self.metrics.width(text, size, weight)
-        return sum(
+        return fsum(
             SIGNS[run].advance * size * POINT
             if run in SIGNS
             else self.metrics.width(run, size, weight)

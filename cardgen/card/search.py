@@ -23,6 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
+from math import fsum
 
 from cardgen.card.panel import Block
 from cardgen.card.stack import SLACK, Filling, Group, Stack, cut, height_of
@@ -43,7 +44,7 @@ def fewest(stacks: Sequence[Stack], per_card: int, height: float, gap: float) ->
     height, gap
         Of a column, and between two stacks in it [mm].
     """
-    total = sum(stack.height for stack in stacks)
+    total = fsum(stack.height for stack in stacks)
     cards = 1
     while total + gap * max(0, len(stacks) - cards * per_card) > cards * per_card * height + SLACK:
         cards += 1
@@ -129,7 +130,7 @@ class Search:
         self._most = self.steps + steps
         self.given_up = False
         room = self._columns * self._height
-        spare = room - sum(stack.height for stack in self._stacks)
+        spare = room - fsum(stack.height for stack in self._stacks)
         left = tuple((stack, 0) for stack in self._stacks)
         for overtaken in range(_OVERTAKEN + 1):
             self._overtaken = overtaken
@@ -213,7 +214,7 @@ class Search:
         *,
         fresh: bool,
     ) -> Iterator[_Move]:
-        over = sum(block.height for block in above)
+        over = fsum(block.height for block in above)
         again = over if number is None else 0.0
         whole = over + height_of(groups)
         if whole <= room + SLACK:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from math import fsum
 
 from cardgen.card.panel import Block
 
@@ -111,7 +112,7 @@ class Filling:
         """Let blocks stand in a column, under what is there."""
         while len(self.columns) <= column:
             self.columns.append([])
-        height = sum(block.height for block in blocks)
+        height = fsum(block.height for block in blocks)
         self.columns[column].append(Part(owner, self.top(column), tuple(blocks), height))
 
     def copy(self) -> Filling:
@@ -130,7 +131,7 @@ class Group:
 def group(blocks: Iterable[Block]) -> Group:
     """Return blocks as one group."""
     run = tuple(blocks)
-    return Group(run, sum(block.height for block in run))
+    return Group(run, fsum(block.height for block in run))
 
 
 def groups_of(blocks: Sequence[Block]) -> list[Group]:
@@ -148,7 +149,7 @@ def groups_of(blocks: Sequence[Block]) -> list[Group]:
 
 def height_of(groups: Sequence[Group]) -> float:
     """Return the height of some groups [mm]."""
-    return sum(each.height for each in groups)
+    return fsum(each.height for each in groups)
 
 
 def _orphaned(here: Sequence[Group], rest: Sequence[Group]) -> bool:

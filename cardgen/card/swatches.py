@@ -7,6 +7,7 @@ a pattern instead of a colour. The one to work to carries a pointer, a wide fram
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import fsum
 
 from cardgen.card.hatch import hatching
 from cardgen.card.pen import BLACK, HAIR, NARROW, WIDE, Ink, Pen, Weight
@@ -59,8 +60,8 @@ def chart(
     """
     entries = {swatch.name: _entry(swatch, spread) for swatch in swatches}
     columns = _columns(pen, width, size, swatches, entries)
-    spare = (width - sum(wide for wide, _ in columns)) / len(columns)
-    lefts = [sum(wide + spare for wide, _ in columns[:k]) for k in range(len(columns))]
+    spare = (width - fsum(wide for wide, _ in columns)) / len(columns)
+    lefts = [fsum(wide + spare for wide, _ in columns[:k]) for k in range(len(columns))]
     high = max(lines_height(1, size), 4.0)
 
     def row(number: int) -> Piece:
@@ -94,7 +95,7 @@ def _columns(
         wide = [
             frame + max(pen.width(entries[s.name], size, "bold") for s in part) for part in split
         ]
-        if sum(wide) + _BESIDE * (len(split) - 1) <= width:
+        if fsum(wide) + _BESIDE * (len(split) - 1) <= width:
             return list(zip(wide, split, strict=True))
     msg = f"{pen.owner}: a chart of colours does not fit {width:.1f} mm"
     raise ValueError(msg)

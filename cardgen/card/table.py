@@ -26,6 +26,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
+from math import fsum
 
 from cardgen.card.drawing import Drawing, DrawingError
 from cardgen.card.grid import Column, Grid, tick_box
@@ -327,7 +328,7 @@ class Kit:
                     block.draw(pen, at, top, room)
                     top += block.height
 
-        return Piece(max(sum(b.height for b in left), sum(b.height for b in right)), draw)
+        return Piece(max(fsum(b.height for b in left), fsum(b.height for b in right)), draw)
 
     def illustrated(
         self, picture: Callable[[Kit], Sequence[Block]], rows: Callable[[Kit], Sequence[Block]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import fsum
 
 from cardgen.card.grid import tick_box
 from cardgen.card.panel import Block
@@ -155,7 +156,7 @@ def _across(
     rows: Sequence[tuple[str, str]],
 ) -> int:
     """Return how many columns a width holds, all rows on one line."""
-    setting = max(sum(pen.width(*run) for run in runs(setting, body, dial)) for _, setting in rows)
+    setting = max(fsum(pen.width(*run) for run in runs(setting, body, dial)) for _, setting in rows)
     tick = max(_LEAST_TICK, body * POINT)
     needed = 2 * _EDGE + number + 2 * _AFTER_NUMBER + setting + tick
     return min(max(int((width + _BETWEEN) / (needed + _BETWEEN)), 1), _MOST)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import pi
+from math import fsum, pi
 
 from cardgen import library
 from cardgen.forms.form import Form, FormError
@@ -338,4 +338,4 @@ def _radius(rule: Mapping[str, float] | None, pitch: float, clearance: float) ->
     if rule is None:
         return None
     parts = (("pitches", pitch), ("clearances", clearance), ("stated", 1.0))
-    return sum(rule.get(key, 0.0) * size for key, size in parts)
+    return fsum(rule.get(key, 0.0) * size for key, size in parts)

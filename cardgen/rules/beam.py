@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import pi, sqrt
+from math import fsum, pi, sqrt
 from typing import NamedTuple
 
 SAME_PLACE = 1e-3
@@ -180,7 +180,7 @@ class Beam:
         supports = self._supports(pins)
         straight = self._flexibility(at, load)
         held = self._reactions(load, supports)
-        return straight - sum(
+        return straight - fsum(
             force * self._flexibility(at, pin.at) for force, pin in zip(held, supports, strict=True)
         )
 
@@ -261,9 +261,9 @@ class Beam:
     def _moment(self, x: float, loads: Sequence[tuple[float, float]]) -> float:
         """Return the bending moment at x under the given forces."""
         if self.clamped:
-            return sum(force * max(place - x, 0.0) for place, force in loads)
+            return fsum(force * max(place - x, 0.0) for place, force in loads)
         span = self.length
-        return sum(
+        return fsum(
             force * ((span - place) * x if x <= place else place * (span - x)) / span
             for place, force in loads
         )
@@ -307,6 +307,6 @@ def _solved(rows: list[list[float]]) -> list[float]:
             rows[r] = [x - share * y for x, y in zip(rows[r], rows[k], strict=True)]
     found = [0.0] * size
     for k in reversed(range(size)):
-        rest = sum(rows[k][j] * found[j] for j in range(k + 1, size))
+        rest = fsum(rows[k][j] * found[j] for j in range(k + 1, size))
         found[k] = (rows[k][size] - rest) / rows[k][k]
     return found

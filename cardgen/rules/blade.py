@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from math import tan
+from math import fsum, tan
 
 from cardgen.rules.fillet import Fillet
 
@@ -172,7 +172,7 @@ def _notch(fillet: Fillet | None, blank: float, shank: float) -> tuple[float, fl
 def _simpson(value: Callable[[float], float], start: float, end: float) -> float:
     """Return the integral of a smooth function by Simpson's rule."""
     step = (end - start) / (2 * _SECTIONS)
-    inner = sum((4 if k % 2 else 2) * value(start + k * step) for k in range(1, 2 * _SECTIONS))
+    inner = fsum((4 if k % 2 else 2) * value(start + k * step) for k in range(1, 2 * _SECTIONS))
     return step / 3 * (value(start) + inner + value(end))
 
 

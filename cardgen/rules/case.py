@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import cos, degrees
+from math import cos, degrees, fsum
 from typing import Literal
 
 from cardgen.rules.blade import Blade
@@ -116,7 +116,7 @@ class Case:
             ),
             reverse=True,
         )
-        return self.point + sum(sides[:flanks])
+        return self.point + fsum(sides[:flanks])
 
     @property
     def flatter_deg(self) -> float:

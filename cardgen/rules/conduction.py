@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import lru_cache
 from itertools import count
-from math import ceil, cos, exp, isinf, pi, sin
+from math import ceil, cos, exp, fsum, isinf, pi, sin
 
 _SMALL = 1e-12
 """A term of the series from which on it is left off."""
@@ -148,7 +148,7 @@ def bar_temperature(biot: float, fourier: float, radius: float = 0.0) -> float:
     """
     if fourier <= 0:
         return 1.0
-    return sum(share * bessel(0, at * radius) for at, share in _terms(biot, fourier))
+    return fsum(share * bessel(0, at * radius) for at, share in _terms(biot, fourier))
 
 
 def bar_time(biot: float, left: float, radius: float = 0.0) -> float:

@@ -6,7 +6,7 @@ Lengths in mm.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
+from math import fsum, sqrt
 
 Row = tuple[float, float, float]
 """One coefficient of the fit: ``c = a + b sqrt(t / r) + d t / r``."""
@@ -63,7 +63,7 @@ class Fit:
         rows = self.shallow if ratio <= MIDDLE else self.deep
         c = [a + b * sqrt(ratio) + d * ratio for a, b, d in rows]
         part = 2 * step / wide
-        return max(sum(each * part**power for power, each in enumerate(c)), 1.0)
+        return max(fsum(each * part**power for power, each in enumerate(c)), 1.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ Temperatures in kelvin, wavelengths in nm, luminance in cd/m2; colours as CIE XY
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import exp, log10
+from math import exp, fsum, log10
 
 PLANCK = 6.62607015e-34
 """[J s], exact in the SI of 2019."""
@@ -59,13 +59,15 @@ def tristimulus(observer: Sequence[tuple[float, XYZ]], kelvin: float, emissivity
     step = (observer[1][0] - observer[0][0]) * 1e-9
     scale = EFFICACY * emissivity * step
     seen = [(radiance(wavelength, kelvin), matching) for wavelength, matching in observer]
-    x, y, z = (scale * sum(power * matching[axis] for power, matching in seen) for axis in range(3))
+    x, y, z = (
+        scale * fsum(power * matching[axis] for power, matching in seen) for axis in range(3)
+    )
     return x, y, z
 
 
 def chromaticity(seen: XYZ) -> tuple[float, float]:
     """Return the chromaticity x, y."""
-    return seen[0] / sum(seen), seen[1] / sum(seen)
+    return seen[0] / fsum(seen), seen[1] / fsum(seen)
 
 
 def adapted(seen: XYZ, white: XYZ) -> XYZ:
@@ -100,7 +102,7 @@ def hue(seen: XYZ) -> RGB:
 
 def _through(matrix: Sequence[XYZ], seen: XYZ) -> XYZ:
     first, second, third = (
-        sum(c * value for c, value in zip(row, seen, strict=True)) for row in matrix
+        fsum(c * value for c, value in zip(row, seen, strict=True)) for row in matrix
     )
     return first, second, third
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import inf
+from math import fsum, inf
 
 from cardgen.rules.conduction import bar_temperature, bar_time, root
 
@@ -45,7 +45,7 @@ class Factor:
 
     def at(self, share: float) -> float:
         """Return the factor at a mass per cent."""
-        return sum(c * share**power for power, c in enumerate(self.coefficients))
+        return fsum(c * share**power for power, c in enumerate(self.coefficients))
 
 
 def multiplying_factor(factors: Sequence[Factor], element: str, share: float) -> float:
@@ -140,4 +140,4 @@ def martensite_hardness(coefficients: Sequence[float], carbon: float) -> float:
     >>> round(martensite_hardness([33.087, 50.723, 33.662, -2.7048, -107.02, 43.523], 0.45), 1)
     58.9
     """
-    return sum(c * carbon**power for power, c in enumerate(coefficients))
+    return fsum(c * carbon**power for power, c in enumerate(coefficients))

@@ -7,7 +7,7 @@ their SI units, named where they stand.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import exp, log, prod, sqrt
+from math import exp, fsum, log, prod, sqrt
 
 from cardgen.rules.conduction import bar_time
 
@@ -32,7 +32,7 @@ def regression(terms: Mapping[str, float], composition: Mapping[str, float]) -> 
     >>> round(regression({"1": 910, "sqrt(C)": -203, "Mn": -30}, {"C": 0.46, "Mn": 0.75}))
     750
     """
-    return sum(factor * _term(term, composition) for term, factor in terms.items())
+    return fsum(factor * _term(term, composition) for term, factor in terms.items())
 
 
 def _term(term: str, composition: Mapping[str, float]) -> float:
@@ -175,7 +175,7 @@ def radiant_heating_time(
         heat_per_area / (transfer * (furnace - at))
         for transfer, at in zip(film, temperatures, strict=True)
     ]
-    ends, odd, even = rates[0] + rates[-1], sum(rates[1:-1:2]), sum(rates[2:-1:2])
+    ends, odd, even = rates[0] + rates[-1], fsum(rates[1:-1:2]), fsum(rates[2:-1:2])
     return (temperatures[1] - temperatures[0]) / 3 * (ends + 4 * odd + 2 * even)
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
-from math import atan2, cos, hypot, pi, sin
+from math import atan2, cos, fsum, hypot, pi, sin
 
 Pair = tuple[int, int]
 
@@ -108,7 +108,7 @@ def span_range(
     spindle folds.
     """
     lengths = links(pairs, idlers, quadrant.module)
-    reach = sum(lengths)
+    reach = fsum(lengths)
     if len(lengths) == 1:
         return reach, reach
     m = quadrant.module
@@ -136,7 +136,7 @@ def fits_slot(lengths: Sequence[float], quadrant: Quadrant) -> bool:
     """
     if quadrant.stud_min is None or quadrant.stud_max is None:
         return True
-    nearest, furthest = lengths[-1], sum(lengths[1:])
+    nearest, furthest = lengths[-1], fsum(lengths[1:])
     return len(lengths) == 1 or (nearest >= quadrant.stud_min and furthest <= quadrant.stud_max)
 
 
@@ -297,7 +297,7 @@ def axles(lengths: Sequence[float], span: float) -> tuple[tuple[float, float], .
     ValueError
         If the chain cannot be curled so, or not stretched so far.
     """
-    reach = sum(lengths)
+    reach = fsum(lengths)
     if span > reach * (1 + 1e-9):
         msg = f"links of {reach:g} mm in all cannot span {span:g} mm"
         raise ValueError(msg)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from math import atan2, inf, tan
+from math import atan2, fsum, inf, tan
 from typing import Literal
 
 from cardgen.rules.blade import Blade, Load
@@ -280,7 +280,7 @@ class Lathe:
         point, *flanks = (law.force(edge) for edge in edges)
         return _Chips(
             point=point,
-            flanks=sum(flanks),
+            flanks=fsum(flanks),
             side=side_force(law, stage.groove, edges, self.radial_share),
             thickest=max(edge.thickness for edge in edges if edge.width > 0),
             depth=depth + increment,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import acos, atan2, ceil, copysign, cos, hypot, pi, sin, tan
+from math import acos, atan2, ceil, copysign, cos, fsum, hypot, pi, sin, tan
 
 XY = tuple[float, float]
 
@@ -184,7 +184,7 @@ def one_arc(flat: float, near: float, far: float) -> float:
     >>> round(one_arc(1 / 6, radians(27.5), radians(27.5)), 6)
     0.137329
     """
-    return flat / sum(tan((pi / 2 - flank) / 2) for flank in (near, far))
+    return flat / fsum(tan((pi / 2 - flank) / 2) for flank in (near, far))
 
 
 def _rounded_line(
@@ -276,7 +276,7 @@ def clipped(line: Sequence[XY], length: float) -> tuple[XY, ...]:
 def area_under(line: Iterable[XY], base: float) -> float:
     """Return the area between a line and the level ``base``, by trapezia [mm2]."""
     points = list(line)
-    return sum((b[0] - a[0]) * ((a[1] + b[1]) / 2 - base) for a, b in pairwise(points))
+    return fsum((b[0] - a[0]) * ((a[1] + b[1]) / 2 - base) for a, b in pairwise(points))
 
 
 def _groove(section: Section, number: int, top: float, bottom: float) -> tuple[XY, XY, XY, XY]:

@@ -7,7 +7,7 @@ six, and its tables are built from tolerances and pitch diameters of four.
 from __future__ import annotations
 
 from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
-from math import sqrt
+from math import fsum, sqrt
 
 _GUARD = 10
 """Places at which what floating point leaves of a half is cut off before it is rounded."""
@@ -85,7 +85,7 @@ def pitch_tolerance(
         by_engagement * half_up(sqrt(engagement), 6),
         by_pitch * two_thirds_power(pitch),
     )
-    return sum(half_up(part, 6) for part in parts)
+    return fsum(half_up(part, 6) for part in parts)
 
 
 def nut_minor_tolerance_by_pitch(pitch: float, linear: float, square: float) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians, tan
+from math import fsum, radians, tan
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
@@ -205,7 +205,7 @@ def _picking_up(sheet: Sheet, job: Job, plan: Plan) -> list[Step]:
 
 def regrind(sheet: Sheet, job: Job) -> Step | None:
     """Return what a point that came out narrower means for the depth; nothing between walls."""
-    opening = sum(
+    opening = fsum(
         tan(radians(sheet.number(f"thread.{side}_flank"))) for side in ("leading", "trailing")
     )
     if opening <= 0:

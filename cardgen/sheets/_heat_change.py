@@ -6,7 +6,7 @@ and on how it went into the bath more than on any formula.
 
 from __future__ import annotations
 
-from math import radians, tan
+from math import fsum, radians, tan
 
 from cardgen.core.figure import Input
 from cardgen.core.rounding import with_unit
@@ -151,7 +151,7 @@ def _record_backlash(t: Treatment) -> None:
     inputs = {"x": sheet.ref("heat.growth_lead")}
     taken, formula, mate = sheet.number("heat.growth_lead"), "x", "screw"
     if t.job.thread.surface == "external":
-        slopes = sum(
+        slopes = fsum(
             tan(radians(sheet.number(f"thread.{side}_flank"))) for side in ("leading", "trailing")
         )
         taken += sheet.number("heat.growth_diameter") * slopes / 2

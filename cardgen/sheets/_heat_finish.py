@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, radians
+from math import cos, fsum, radians
 
 from cardgen import library
 from cardgen.core.figure import Evidence, Input
@@ -136,7 +136,7 @@ def record_finish(t: Treatment) -> None:
     coats = {name: coat for name, coat in coats.items() if coat is not None}
     if not coats:
         return
-    thick = sum(float(coat.value) for coat in coats.values() if coat)
+    thick = fsum(float(coat.value) for coat in coats.values() if coat)
     sheet.add(
         "heat.finish_thickness",
         thick,
@@ -181,7 +181,7 @@ def _coat(t: Treatment, word: str) -> Input | None:
 def _record_backlash(t: Treatment, thick: float) -> None:
     sheet = t.sheet
     flanks = [sheet.number(f"thread.{side}_flank") for side in ("leading", "trailing")]
-    taken = thick * sum(1 / cos(radians(flank)) for flank in flanks)
+    taken = thick * fsum(1 / cos(radians(flank)) for flank in flanks)
     sheet.add(
         "heat.finish_backlash",
         taken,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians
+from math import fsum, radians
 
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
@@ -41,7 +41,7 @@ def record_friction(job: Job, sheet: Sheet) -> bool:
     oiled = [row for row in rows if row["condition"] == "oiled"]
     low = min((float(row["low"]) for row in rows), default=given)
     high = max((float(row["high"]) for row in rows), default=given)
-    middle = sum(float(r["low"]) + float(r["high"]) for r in oiled) / (2 * len(oiled) or 1)
+    middle = fsum(float(r["low"]) + float(r["high"]) for r in oiled) / (2 * len(oiled) or 1)
     mu = middle if given is None else given
     sheet.add(
         "load.friction",

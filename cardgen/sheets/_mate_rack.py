@@ -7,7 +7,7 @@ flanks that touch the screw's at its pitch diameter (see :mod:`cardgen.rules.rac
 
 from __future__ import annotations
 
-from math import radians, sin, tan
+from math import fsum, radians, sin, tan
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.rules.rack import (
@@ -197,7 +197,7 @@ def _face(mate: Mate, sheet: Sheet) -> Mesh:
 def _thickness(mesh: Mesh, sheet: Sheet) -> None:
     """Record what straight teeth bind by, then teeth, spaces and play."""
     flanks = {"a1": sheet.ref("thread.leading_flank"), "a2": sheet.ref("thread.trailing_flank")}
-    excess = sum(straight_tooth_excess(mesh, radians(float(f.value))) for f in flanks.values())
+    excess = fsum(straight_tooth_excess(mesh, radians(float(f.value))) for f in flanks.values())
     sheet.add(
         "mate.flank_excess",
         excess,
@@ -251,7 +251,7 @@ def _thickness(mesh: Mesh, sheet: Sheet) -> None:
         basis="computed",
         note="along the travel, at the screw's pitch diameter",
     )
-    narrowed = sum(tan(radians(float(flank.value))) for flank in flanks.values()) * squared
+    narrowed = fsum(tan(radians(float(flank.value))) for flank in flanks.values()) * squared
     sheet.add(
         "mate.tooth_tip",
         least - (mesh.pitch_radius - mesh.tips) * narrowed,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, radians, tan
+from math import degrees, fsum, radians, tan
 
 from cardgen.core.figure import Outline, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, with_unit
@@ -29,7 +29,7 @@ def record_cutter(mate: Mate, sheet: Sheet) -> None:
     angles = [normal_angle(radians(float(flank.value)), turn) for flank in flanks.values()]
     sheet.add(
         "mate.cutter_angle",
-        degrees(sum(angles)),
+        degrees(fsum(angles)),
         formula="atan(tan(a1) cos(L)) + atan(tan(a2) cos(L))",
         inputs={**flanks, "L": lead_angle},
         source=_GEOMETRY,
@@ -38,7 +38,7 @@ def record_cutter(mate: Mate, sheet: Sheet) -> None:
     )
     crest, pitch_line = (sheet.ref(f"thread.{id}_diameter") for id in ("major", "pitch"))
     below = (float(crest.value) - float(pitch_line.value)) / 2 + sheet.number("mate.end_clearance")
-    narrowed = below * sum(tan(radians(float(flank.value))) for flank in flanks.values())
+    narrowed = below * fsum(tan(radians(float(flank.value))) for flank in flanks.values())
     set_over = mate.axis == "set-over"
     # Along the travel a set-over rack's space is already square to its teeth.
     narrower = "((d - d2) / 2 + c) (tan(a1) + tan(a2))"

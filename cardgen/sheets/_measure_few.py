@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians, tan
+from math import fsum, radians, tan
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.rules.pins import over_two, shift_half_a_turn
@@ -101,7 +101,7 @@ def record_caliper(job: Job, sheet: Sheet) -> None:
 def _pitch_doubt(doubt: float, sheet: Sheet) -> None:
     """Record how far the pitch diameter follows from the root: the tool's tip may be off."""
     flanks = {"a1": sheet.ref("thread.leading_flank"), "a2": sheet.ref("thread.trailing_flank")}
-    spread = sum(tan(radians(float(flank.value))) for flank in flanks.values())
+    spread = fsum(tan(radians(float(flank.value))) for flank in flanks.values())
     tip = sheet["tool.tip_width"] if "tool.tip_width" in sheet else None  # noqa: SIM401
     if spread == 0 or tip is None or tip.low is None or tip.high is None:
         return

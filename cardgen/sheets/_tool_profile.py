@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from math import atan, cos, degrees, radians
+from math import atan, cos, degrees, fsum, radians
 
 from cardgen.core.figure import Basis, Evidence, Input, Sheet
 from cardgen.rules import tool as rule
@@ -206,7 +206,7 @@ def _included(sheet: Sheet, grind: Grind) -> None:
     on_face = [0.0 if groove.parallel else atan(e.slope * cos(grind.rake)) for e in edges]
     sheet.add(
         "tool.included_angle_normal" if grind.tilt else "tool.included_angle",
-        degrees(sum(on_face)),
+        degrees(fsum(on_face)),
         formula="2 a" if groove.parallel else "atan(tan(b1) cos(g)) + atan(tan(b2) cos(g))",
         inputs={"a": sheet.ref("thread.leading_flank")}
         if groove.parallel

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache, lru_cache
+from math import fsum
 from typing import cast
 
 from cardgen import library
@@ -175,7 +176,7 @@ def _group(said: Answers) -> str:
         return "cast-iron"
     if share.get("Cr", 0.0) >= 10.5:
         return "stainless"
-    alloyed = sum(share.get(element, 0.0) for element in ("Cr", "Mo", "Ni", "V", "W"))
+    alloyed = fsum(share.get(element, 0.0) for element in ("Cr", "Mo", "Ni", "V", "W"))
     return "alloy-steel" if alloyed > 0.5 else "carbon-steel"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby, pairwise
+from math import fsum
 
 from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, TINT, WHITE, WIDE, XY, Pen
@@ -46,7 +47,7 @@ def chart(kit: Kit) -> Iterator[Block]:
         return
     heights = (_BITES * share, _FORCES * share)
     yield kit.sketch(
-        words + sum(heights),
+        words + fsum(heights),
         lambda pen, x, y, width: _draw(_Chart(kit, lines, pen, x, y, width, heights)),
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from cardgen.card.drawing import Drawing
 from cardgen.card.panels._window import cropped, shown_length
 from cardgen.card.piece import Piece
@@ -24,7 +26,7 @@ def ball(kit: Kit, view: View) -> Piece:
     low = min(y for _, y in ring)
     end = shown_length(kit, whole[-1][0], low, top, _TALLEST, _CLEAR)
     nut = cropped(whole, end)
-    middle = (sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring))
+    middle = (fsum(x for x, _ in ring) / len(ring), fsum(y for _, y in ring) / len(ring))
 
     def draw(drawing: Drawing) -> None:
         drawing.hatch([[*nut, (end, top), (0.0, top)]], spacing=1.5, angle=135.0)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import atan2, cos, degrees, fsum, hypot, radians, sin
 
 from cardgen.card.dimension import angular
 from cardgen.card.drawing import Drawing, scale_written
@@ -116,7 +116,7 @@ def plan(view: View, pen: Pen, width: float) -> Plan:
     small = view.style.small
     words = lines_height(1, small) + 0.8
     below = 2 * _ARC + 0.6 + lines_height(1, small)
-    text = sum(pen.width(word, small, "bold") for word in _WORDS) + 3.0
+    text = fsum(pen.width(word, small, "bold") for word in _WORDS) + 3.0
     front = _extent(view, "tool.front")
     top = _extent(view, "tool.top")
     # Both share their middle, so that the one stands straight above the other.

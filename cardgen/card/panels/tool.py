@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from math import fsum
 
 from cardgen.card.drawing import Drawing
 from cardgen.card.panel import Block, Panel
@@ -125,7 +126,7 @@ def _true_size(kit: Kit) -> list[Block]:
     blade = view.outlines["tool.silhouette.end"].points
     shapes = [(face, face), (end, blade)]
     words = "1:1. Lay the face on the first shape; hold the end beside the second."
-    across = sum(_size(outer)[0] + _APART for outer, _ in shapes)
+    across = fsum(_size(outer)[0] + _APART for outer, _ in shapes)
     room = kit.width - across - 1.0
     if room < _LEAST_WORDS:
         rows = [shapes] if room > 0 else [[shape] for shape in shapes]
