@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from cardgen.cli import main
 
@@ -57,3 +58,15 @@ def test_a_faulty_machine_does_not_stop_the_others(
     assert "chart-bench-metric.pdf" in out
     assert "gears is missing" in err
     assert main(["chart", "nobody"]) == 3
+
+
+@pytest.mark.parametrize("template", ["id-1-portrait", "a7-landscape", "a4-landscape"])
+def test_a_chart_on_the_smallest_and_the_largest_cards(
+    home: Path, template: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["chart", "window-variable", "--template", template]) == 0
+    text = " ".join(
+        page.extract_text() for page in PdfReader("build/chart-window-variable.pdf").pages
+    )
+    for word in ("Threads per inch", "Pitch in mm", "How to read it", "any (16)"):
+        assert word in " ".join(text.split()), capsys.readouterr().err

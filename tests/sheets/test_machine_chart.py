@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -68,3 +70,31 @@ def test_a_dial_wheel_that_serves_is_named() -> None:
     assert line.marks == "1 (15)"
     alone = next(line for line in CHART.metric if line.pitch == "1.25")
     assert alone.marks == "closed"
+
+
+def rows(name: str) -> list[dict[str, str]]:
+    path = Path(__file__).parents[1] / "data" / name
+    return list(csv.DictReader(path.read_text("utf-8").splitlines()))
+
+
+def test_the_chart_of_a_sixteen_thread_leadscrew_is_the_makers() -> None:
+    """Clarke CL300M p.21, gear chart and indicator table: all rows exact, all marks as printed."""
+    machine = replace(
+        MACHINE,
+        leadscrew_exact=INCH / 16,
+        leadscrew_inch=True,
+        gears=(20, 30, 35, 40, 40, 45, 50, 55, 57, 60, 65),
+        module=None,
+        thread_dial=(16, 8),
+    )
+    lines = {line.pitch: line for line in work_out(machine).inch}
+    geared = [row["tpi"] for row in rows("gear_chart_16tpi.csv") if row["tpi"] in lines]
+    assert len(geared) >= 14
+    assert all(lines[tpi].error_ppm == 0 for tpi in geared)
+    printed = {
+        row["tpi_cut"]: row["published"]
+        for row in rows("thread_dial_charts.csv")
+        if row["leadscrew_tpi"] == "16" and row["tpi_cut"] in lines
+    }
+    assert len(printed) >= 14
+    assert {tpi: lines[tpi].marks.replace(" ", "") for tpi in printed} == printed
