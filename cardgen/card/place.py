@@ -35,8 +35,8 @@ _READS_WELL = 60.0
 """The narrowest column that reads well: below it, drawings may have to be left out [mm]."""
 _LARGEST = 1.5
 """How many times their size the numbers that are dialled in may become."""
-_STEP = 1.0
-"""By which they grow [pt]."""
+_STEP = 2.0
+"""By which they grow, in few enough steps to be quick [pt]."""
 
 
 class Shape(Protocol):
