@@ -35,6 +35,8 @@ def _conditions(job: Job, sheet: Sheet, nose: Nose) -> set[str]:
     true = {"always", job.thread.hand, job.tool.setting, job.thread.surface}
     if "tool.bar" in sheet:
         true.add("bar")
+    if job.backwards:
+        true.add("turned-over")
     true.add("slanted" if nose.leading.angle > 0 or nose.trailing.angle > 0 else "parallel")
     true.add("outwards" if nose.trailing.relief < 0 else "inwards")
     # A trailing side may be ground square instead of leaning out, as long as the foot bears it.
@@ -64,6 +66,7 @@ def _words(job: Job, sheet: Sheet) -> Mapping[str, str]:
         "crest_radius": written(sheet[crest], inch=job.inch) if crest in sheet else "",
         **figures,
         "tip_width": _with_range(job, sheet["tool.tip_width"]),
+        "leading_mark": str(leads).upper(),
         "trailing_side": "tailstock" if leads == "chuck" else "chuck",
         "included": included,
     }
