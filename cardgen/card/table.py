@@ -134,7 +134,7 @@ class Kit:
 
         def put(lines: Sequence[str]) -> Draw:
             def draw(pen: Pen, x: float, y: float, width: float) -> None:
-                if lines[0] is whole[0]:
+                if lines and lines[0] is whole[0]:
                     put_lines(pen, [mark], x, y, self.body, weight="bold")
                 put_lines(pen, lines, x + indent, y, self.body, weight=weight)
 
