@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from cardgen.binder.stale import moved_lines, moved_warnings
 from cardgen.cli import main
 
 ROOT = Path(__file__).parents[2]
@@ -139,3 +140,21 @@ def test_a_binder_for_another_machine_has_a_page_of_what_moved(
     assert main(["binder", *JOBS, "--out", "own.pdf"]) == 0
     own = [page.extract_text() for page in PdfReader("own.pdf").pages]
     assert not any("What the other machine moved" in text for text in own)
+
+
+def test_a_pass_that_is_set_otherwise_has_moved() -> None:
+    """No figure need move for it: another limit may have ruled a bite in between."""
+    old = [{"pass": 1, "dial": "0 turns + 5", "compound": ""}, {"pass": 2, "dial": "0 turns + 9"}]
+    new = [{"pass": 1, "dial": "0 turns + 6", "compound": ""}, {"pass": 2, "dial": "0 turns + 9"}]
+    assert [str(line) for line in moved_lines(old, new)] == ["pass 1: 0 turns + 5 -> 0 turns + 6"]
+    flank = [{"pass": 1, "dial": "0", "compound": "1 turn + 2"}]
+    assert [line.was for line in moved_lines(flank, [])] == ["1 turn + 2"]
+    assert moved_lines(old, old) == ()
+
+
+def test_a_warning_that_is_new_or_gone_has_moved() -> None:
+    one, other = [{"id": "setup.jaws_near"}], [{"id": "setup.tight_train"}]
+    assert [str(line) for line in moved_warnings(one, other)] == [
+        "warning setup.tight_train: absent -> present",
+        "warning setup.jaws_near: present -> absent",
+    ]

@@ -16,7 +16,7 @@ from time import perf_counter
 import pytest
 
 from cardgen.rules.gears import ranked_trains
-from cardgen.rules.meshing import Quadrant
+from cardgen.rules.meshing import Quadrant, fits_slot
 from cardgen.rules.train import PAIRS, Fixed, Train, lead_error, wheels_to_change
 
 ALL = tuple(PAIRS)
@@ -132,6 +132,34 @@ def test_the_three_best_are_those_of_the_exhaustive_search(seed: int, banjo: boo
     assert found == oracle(some, banjo=banjo)
 
 
+def tied(seed: int) -> Case:
+    """Wheels of many common factors, so that many trains are exact, and one of the long on now."""
+    draw = random.Random(100 + seed)
+    owned = draw.sample([20, 24, 30, 36, 40, 45, 48, 50, 60, 72, 75, 80, 90], 7)
+    a, b, *_ = owned
+    lead = 3 * Fraction(a, b)
+    exact = [
+        teeth for teeth in every_order(owned) if len(teeth) > 2 and ratio(teeth) == Fraction(a, b)
+    ]
+    now = draw.choice(exact) if exact else tuple(draw.sample(owned, 4))
+    return Case(owned, Fraction(3), lead, now, (40.0, 140.0))
+
+
+@pytest.mark.parametrize("banjo", [False, True])
+@pytest.mark.parametrize("seed", SETS)
+def test_of_trains_that_tie_the_one_on_the_machine_goes_first(seed: int, banjo: bool) -> None:
+    some = tied(seed)
+    found = [
+        (
+            abs(some.leadscrew * ratio(train.wheels) / some.lead - 1),
+            to_change(train.wheels, some.now),
+            -min(train.wheels),
+        )
+        for train in solved(some, banjo=banjo)
+    ]
+    assert found == oracle(some, banjo=banjo)
+
+
 @pytest.mark.parametrize("seed", SETS)
 def test_ratio_times_leadscrew_is_the_lead_within_the_error(seed: int) -> None:
     some = case(seed)
@@ -178,6 +206,16 @@ def test_a_slot_that_ends_shuts_out_what_needs_more_of_it() -> None:
     for least, most, order in ((80.0, 95.0, "50/100 x 127/60"), (50.0, 60.0, "127/100 x 50/60")):
         quadrant = Quadrant(1.0, 3.0, stud_min=least, stud_max=most)
         assert str(ranked_trains(wanted, Fraction(2), owned, quadrant=quadrant)[0]) == order
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "fits"),
+    [(40, 95, True), (55, 95, False), (40, 85, False), (50, 90, True)],
+)
+def test_both_ends_of_the_slot_count(least: float, most: float, fits: bool) -> None:
+    """Links of 30, 40 and 50 mm in one line: the studs stand 50 and 90 mm from the leadscrew."""
+    assert fits_slot((30.0, 40.0, 50.0), Quadrant(1.0, 4.5, stud_min=least, stud_max=most)) == fits
+    assert fits_slot((30.0,), Quadrant(1.0, 4.5, stud_min=least, stud_max=most))
 
 
 def test_a_wheel_counts_as_changed_where_it_does_not_stand() -> None:
