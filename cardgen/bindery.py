@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from cardgen import __version__, library
+from cardgen import __version__, library, machine_chart
 from cardgen.binder.bind import Binder, Style
 from cardgen.binder.code import code, digest
 from cardgen.binder.entry import By, entry
@@ -16,6 +16,7 @@ from cardgen.binder.impose import ImposeError
 from cardgen.core.problems import SpecError
 from cardgen.make import Worked, facts, fingerprint, picture
 from cardgen.pdf import fonts
+from cardgen.sheets.chart import work_out
 from cardgen.spec.load import load
 
 __all__ = ["Binder", "By", "ImposeError", "Style", "begin", "finish", "mark", "sheet", "take"]
@@ -44,15 +45,22 @@ def begin(style: Style) -> Binder:
 
 
 def take(binder: Binder, worked: Worked) -> None:
-    """Put the cards of a worked-out job into a binder.
+    """Put the cards of a worked-out job into a binder, and its machine's chart with the first.
 
     Raises
     ------
     ImposeError
         If a card is larger than the binder's sheets.
     """
-    told = entry(worked.sheets, facts(worked), inch=worked.job.inch)
-    binder.take(told, picture(worked), worked.job.template)
+    job = worked.job
+    told = entry(worked.sheets, facts(worked), inch=job.inch)
+    binder.take(told, picture(worked), job.template)
+    content = next(source.content for source in job.sources if source.role == "machine")
+    mark = code(digest([("machine", content)], __version__))
+    if binder.lacks_chart(told.machine, mark):
+        of = machine_chart.Read(job.machine, content, job.assumed)
+        chart = machine_chart.picture(of, work_out(job.machine), job.template)
+        binder.put_chart(told.machine, mark, chart, job.template)
 
 
 def finish(binder: Binder, fingerprint: str) -> bytes:

@@ -87,6 +87,9 @@ def _parser() -> argparse.ArgumentParser:
     binding.add_argument(
         "--notes", type=_count, default=2, metavar="N", help="pages for notes at the end"
     )
+    binding.add_argument(
+        "--no-charts", action="store_true", help="no chart of pitches behind a machine's divider"
+    )
     binding.add_argument("--one-sided", action="store_true", help="nothing on the backs of sheets")
 
     stale = command("stale", cards.stale, "tell whether printed cards still hold")

@@ -32,7 +32,10 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "explain": ({"core"}, set()),
     "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
-    "bindery": ({"core", "make", "library", "spec", "binder", "pdf"}, set()),
+    "bindery": (
+        {"core", "make", "library", "spec", "sheets", "binder", "pdf", "machine_chart"},
+        set(),
+    ),
     "colour_chart": ({"core", "spec", "sheets", "card", "pdf", "binder"}, set()),
     "machine_change": ({"core", "make", "shelf", "spec", "binder", "explain"}, set()),
     "machine_chart": (

@@ -8,8 +8,8 @@ sheets.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from cardgen.binder import lists
 from cardgen.binder.change import Change, changed
@@ -46,22 +46,32 @@ class Style:
         Whether such sheets are printed on both sides.
     notes
         How many pages for notes stand at the end.
+    charts
+        Whether each machine's chart of pitches stands behind its divider.
     """
 
     by: By = "machine"
     sheet: tuple[float, float] | None = None
     both: bool = True
     notes: int = 2
+    charts: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class _Bundle:
-    """Pages that belong together: one job's cards, one list, one divider."""
+    """Pages that belong together: one job's cards, one chart, one list, one divider.
+
+    Attributes
+    ----------
+    begins
+        On which of its pages, counted from 0, each panel begins.
+    """
 
     leaves: tuple[Leaf, ...]
     margin: float
     small: float
     leads: tuple[tuple[Lead, ...], ...] = ()
+    begins: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +98,7 @@ class Binder:
         self._book = Book()
         self._entries: list[Entry] = []
         self._cards: list[_Bundle] = []
+        self._charts: dict[str, dict[str, _Bundle]] = {}
         self._shapes: Counter[Shape] = Counter()
         self._changes: tuple[Change, ...] = ()
 
@@ -106,10 +117,27 @@ class Binder:
         if self._style.sheet:
             for page in picture.pages:
                 impose([], self._style.sheet, (page.width, page.height), margin=shape.margin)
-        leaves = tuple(self._book.draw(page, mono=picture.mono) for page in picture.pages)
         self._entries.append(entry)
-        self._cards.append(_Bundle(leaves, shape.margin, shape.small))
+        self._cards.append(self._drawn(picture, shape))
         self._shapes[shape] += 1
+
+    def lacks_chart(self, machine: str, code: str) -> bool:
+        """Whether the chart of a machine, by its title and its code, is still to be put in."""
+        wanted = self._style.charts and self._style.by == "machine"
+        return wanted and code not in self._charts.get(machine, ())
+
+    def put_chart(self, machine: str, code: str, picture: Picture, shape: Shape) -> None:
+        """Put a machine's chart behind its divider; it is of a size that a card had before."""
+        self._charts.setdefault(machine, {})[code] = self._drawn(picture, shape)
+
+    def _drawn(self, picture: Picture, shape: Shape) -> _Bundle:
+        begins: dict[str, int] = {}
+        for number, page in enumerate(picture.pages):
+            for box in page.boxes:
+                if box.kind == "panel":
+                    begins.setdefault(box.owner, number)
+        leaves = tuple(self._book.draw(page, mono=picture.mono) for page in picture.pages)
+        return _Bundle(leaves, shape.margin, shape.small, begins=begins)
 
     def tell(self, changes: Sequence[Change]) -> None:
         """Add a page that tells what another machine did to the jobs."""
@@ -132,7 +160,8 @@ class Binder:
         contents, dividers, sections = self._front(paper, parts)
         bundles = [self._bundle(paper, contents)]
         for part, divider in zip(parts, dividers, strict=True):
-            bundles += [self._bundle(paper, divider), *(self._cards[job] for job in part.jobs)]
+            bundles += [self._bundle(paper, divider), *self._charts.get(part.name, {}).values()]
+            bundles += [self._cards[job] for job in part.jobs]
         for pages in self._back(paper, sections):
             bundles.append(self._bundle(paper, pages))
         where, labels = self._put(bundles)
@@ -217,12 +246,18 @@ class Binder:
         for part, count in zip(parts, counts[1:], strict=True):
             divider = at
             at += count
+            charts: list[int] = []
+            for chart in self._charts.get(part.name, {}).values():
+                charts.append(at)
+                at += len(chart.leaves)
             jobs: list[Bound] = []
             for job in part.jobs:
-                after = at + len(self._cards[job].leaves)
-                jobs.append(Bound(self._entries[job], at, after - 1))
+                cards = self._cards[job]
+                topics = {topic: at + page for topic, page in cards.begins.items()}
+                after = at + len(cards.leaves)
+                jobs.append(Bound(self._entries[job], at, after - 1, topics))
                 at = after
-            sections.append(Section(part.name, divider, tuple(jobs)))
+            sections.append(Section(part.name, divider, tuple(jobs), tuple(charts)))
         return sections
 
     def _bundle(self, paper: Paper, pages: Sequence[Drawn]) -> _Bundle:
@@ -314,12 +349,13 @@ class Binder:
 
 
 def _outlined(section: Section, where: Sequence[Goal]) -> book.Entry:
-    """Return a part's line of the outline, its jobs below it."""
+    """Return a part's line of the outline, its charts and jobs below it."""
+    charts = tuple(book.Entry(lists.CHART, where[page - 1]) for page in section.charts)
     jobs = tuple(
         book.Entry(f"{job.entry.thread} – {job.entry.title}", where[job.first - 1])
         for job in section.jobs
     )
-    return book.Entry(section.name, where[section.divider - 1], jobs)
+    return book.Entry(section.name, where[section.divider - 1], charts + jobs)
 
 
 def _link(lead: Lead, stand: Stand, leaf: Leaf, goal: Goal) -> Link:

@@ -17,8 +17,22 @@ _TAB = 9.0
 _RULE = 9.0
 """Distance of the lines to write on: for a marker on film [mm]."""
 
+CHART = "Chart of every pitch it cuts"
+
 _NAMED = 4
 """Jobs that are named beside a size; the others are counted, so that a row fits every page."""
+
+TOPICS: Mapping[str, str] = {
+    "setup": "Set-up",
+    "infeed": "Infeed",
+    "work": "Bend",
+    "tool": "Cutter",
+    "measure": "Measuring",
+    "mate": "Mate",
+    "load": "Load",
+    "heat": "Heat",
+}
+"""Panels whose pages the index gives, and how it calls them; those that are left out first last."""
 
 _DRAWER: Mapping[str, tuple[str, ...]] = {
     "Drills": ("thread.drill", "mate.drill"),
@@ -32,11 +46,18 @@ _DRAWER: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """A job in the binder, and the numbers of its first and last page there."""
+    """A job in the binder, and the numbers of its first and last page there.
+
+    Attributes
+    ----------
+    topics
+        The page on which each panel begins, by the panel's name.
+    """
 
     entry: Entry
     first: int
     last: int
+    topics: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def pages(self) -> str:
@@ -46,11 +67,18 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Jobs behind one divider, and the number of the divider's page."""
+    """Jobs behind one divider, and the number of the divider's page.
+
+    Attributes
+    ----------
+    charts
+        First page of each machine's chart, between the divider and the jobs.
+    """
 
     name: str
     divider: int
     jobs: tuple[Bound, ...]
+    charts: tuple[int, ...] = ()
 
 
 def contents(
@@ -68,6 +96,9 @@ def contents(
     for section in sections:
         rows.append(section.name)
         goals.append(section.divider)
+        for chart in section.charts:
+            rows.append(("", CHART, f"{chart}"))
+            goals.append(chart)
         for job in section.jobs:
             rows.append((job.entry.thread, job.entry.title, job.pages))
             goals.append(job.first)
@@ -90,8 +121,9 @@ def divider(paper: Paper, sections: Sequence[Section], number: int) -> list[Bloc
         Column("Code"),
         Column("Page", "end"),
     ]
-    rows = [(job.entry.thread, job.entry.title, job.entry.code, job.pages) for job in section.jobs]
-    goals = [job.first for job in section.jobs]
+    rows = [("", CHART, "", f"{chart}") for chart in section.charts]
+    rows += [(job.entry.thread, job.entry.title, job.entry.code, job.pages) for job in section.jobs]
+    goals = [*section.charts, *(job.first for job in section.jobs)]
     tabs = kit.sketch(_TAB, lambda pen, x, y, width: _tabs(pen, x, y, width, number, len(sections)))
     return [tabs, kit.space(3.0), *_leading(kit, columns, rows, goals)]
 
@@ -112,9 +144,9 @@ def _tabs(pen: Pen, x: float, y: float, width: float, number: int, count: int) -
 
 
 def index(paper: Paper, sections: Sequence[Section]) -> list[Block]:
-    """Return all threads by form and size, with the figures that one looks up most.
+    """Return all threads by form and size: figures that one looks up most, pages of the others.
 
-    On paper too narrow for all figures the last ones are left out.
+    On paper too narrow for all columns the last ones are left out.
     """
     kit = paper.kit()
     jobs = sorted((job for each in sections for job in each.jobs), key=lambda job: job.entry.order)
@@ -125,29 +157,50 @@ def index(paper: Paper, sections: Sequence[Section]) -> list[Block]:
         "Wheels": "setup.train",
         "Speed": "setup.speed",
     }
-    rows: list[Sequence[str] | str] = []
+    threads: list[Sequence[str] | str] = []
     goals: list[int] = []
     family = ""
     for job in jobs:
         entry = job.entry
         if entry.written("thread.form") != family:
             family = entry.written("thread.form")
-            rows.append(family)
+            threads.append(family)
             goals.append(job.first)
-        rows.append((entry.thread, *map(entry.written, figures.values()), job.pages))
+        threads.append((entry.thread, *map(entry.written, figures.values()), job.pages))
         goals.append(job.first)
-    for shown in range(len(figures), 0, -1):
+    topics = {
+        title: name for name, title in TOPICS.items() if any(name in job.topics for job in jobs)
+    }
+    pages = [
+        (job.entry.thread, *(_page(job, name) for name in topics.values()), job.pages)
+        for job in jobs
+    ]
+    return [
+        *_indexed(kit, list(figures), threads, goals),
+        kit.space(3.0),
+        kit.heading("On which page"),
+        *_indexed(kit, list(topics), pages, [job.first for job in jobs]),
+    ]
+
+
+def _page(job: Bound, topic: str) -> str:
+    return f"{job.topics[topic]}" if topic in job.topics else "–"
+
+
+def _indexed(
+    kit: Kit, titles: Sequence[str], rows: Sequence[Sequence[str] | str], goals: Sequence[int]
+) -> list[Block]:
+    """Return a table of threads: as many of the columns between name and pages as have room."""
+    for shown in range(len(titles), -1, -1):
         columns = [
             Column("Thread", bold=True, stretch=True),
-            *(Column(title, "end") for title in list(figures)[:shown]),
+            *(Column(title, "end") for title in titles[:shown]),
             Column("Page", "end"),
         ]
         fewer = [row if isinstance(row, str) else (*row[: shown + 1], row[-1]) for row in rows]
-        if _fits(kit, columns, fewer):
-            return _leading(kit, columns, fewer, goals)
-    columns = [Column("Thread", bold=True, stretch=True), Column("Page", "end")]
-    bare = [row if isinstance(row, str) else (row[0], row[-1]) for row in rows]
-    return _leading(kit, columns, bare, goals)
+        if not shown or _fits(kit, columns, fewer):
+            break
+    return _leading(kit, columns, fewer, goals)
 
 
 def _fits(kit: Kit, columns: Sequence[Column], rows: Sequence[Sequence[str] | str]) -> bool:
@@ -232,5 +285,11 @@ def _leading(
     goals: Sequence[int],
 ) -> list[Block]:
     """Return a table whose rows lead to pages of the binder."""
-    head, *body = kit.table(columns, rows)
+    blocks = kit.table(columns, rows)
+    if blocks[-1].under is None:
+        # Too narrow for columns: each text of a row is a block of its own, and there is no head.
+        parts = [1 if isinstance(row, str) else sum(map(bool, row)) for row in rows]
+        each = [goal for goal, count in zip(goals, parts, strict=True) for _ in range(count)]
+        return [Row(block, goal) for block, goal in zip(blocks, each, strict=True)]
+    head, *body = blocks
     return [head, *(Row(block, goal) for block, goal in zip(body, goals, strict=True))]

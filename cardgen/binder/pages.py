@@ -166,7 +166,7 @@ class Paper:
 
 
 def _parted(blocks: Sequence[Block], room: float) -> list[list[Block]]:
-    """Return blocks by page; what must stay together does."""
+    """Return blocks by page; what must stay together does, and no row stands alone on the last."""
     groups: list[list[Block]] = []
     joined = False
     for block in blocks:
@@ -175,13 +175,23 @@ def _parted(blocks: Sequence[Block], room: float) -> list[list[Block]]:
         else:
             groups.append([block])
         joined = block.keep
-    pages: list[list[Block]] = [[]]
+    pages: list[list[list[Block]]] = [[]]
     for group in groups:
-        if pages[-1] and _height(pages[-1]) + _height(group) > room:
-            head = group[0].under
-            pages.append([head] if head else [])
-        pages[-1] += group
-    return pages
+        if pages[-1] and _height(_page(pages[-1])) + _height(group) > room:
+            pages.append([])
+        pages[-1].append(group)
+    if len(pages) > 1 and len(pages[-1]) == 1 and len(pages[-2]) > 2:
+        both = [pages[-2][-1], *pages[-1]]
+        if _height(_page(both)) <= room:
+            pages[-2:] = [pages[-2][:-1], both]
+    return [_page(page) for page in pages]
+
+
+def _page(groups: Sequence[Sequence[Block]]) -> list[Block]:
+    """Return the blocks of a page, the table head again where a table goes on."""
+    blocks = [block for group in groups for block in group]
+    head = blocks[0].under if blocks else None
+    return [head, *blocks] if head else blocks
 
 
 def _height(blocks: Sequence[Block]) -> float:

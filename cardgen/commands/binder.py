@@ -39,6 +39,7 @@ def bind(arguments: argparse.Namespace) -> int:
         sheet=bindery.sheet(arguments.sheet) if arguments.sheet else None,
         both=not arguments.one_sided,
         notes=arguments.notes,
+        charts=not arguments.no_charts,
     )
     fingerprint = bindery.mark(files, style, machine=arguments.machine, template=arguments.template)
     unchanged = holds(arguments.out, fingerprint)

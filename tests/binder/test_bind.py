@@ -14,7 +14,7 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
-from cardgen import bindery, make
+from cardgen import bindery, machine_chart, make
 from cardgen.binder.entry import entry
 from cardgen.bindery import Style
 from cardgen.make import Worked
@@ -22,6 +22,18 @@ from cardgen.make import Worked
 ROOT = Path(__file__).parents[2]
 NAMES = ("nipping-press-screw", "cider-press-spindle", "ratchet-stud", "book-press-screw")
 PER_MM = 4.0
+CHART = "Chart of every pitch it cuts"
+HEADINGS = {
+    "Set-up": "Set-up",
+    "Infeed": "Infeed",
+    "Bend": "Bend and strength",
+    "Cutter": "Cutter",
+    "Measuring": "Measuring",
+    "Mate": "Mate",
+    "Load": "Load",
+    "Heat": "Heat treatment",
+}
+"""What the index calls a panel, and what stands above it on the card."""
 
 
 @pytest.fixture(scope="module")
@@ -78,6 +90,18 @@ def links(reader: PdfReader, page: int) -> list[tuple[list[float], int]]:
     return sorted(found, key=lambda each: -each[0][1])
 
 
+def placed(reader: PdfReader, page: int) -> list[tuple[float, str]]:
+    """Height of the base line and text of all that is written on a page."""
+    seen: list[tuple[float, str]] = []
+
+    def visit(text: str, cm: object, tm: list[float], *_: object) -> None:
+        if text.strip():
+            seen.append((tm[5], text.strip()))
+
+    reader.pages[page].extract_text(visitor_text=visit)
+    return seen
+
+
 def test_contents_give_the_page_that_each_line_leads_to(plain: bytes, works: list[Worked]) -> None:
     reader = read(plain)
     assert reader.page_labels == [str(at + 1) for at in range(len(reader.pages))]
@@ -95,13 +119,7 @@ def test_contents_give_the_page_that_each_line_leads_to(plain: bytes, works: lis
 
 def test_a_links_rectangle_lies_on_its_line(plain: bytes, works: list[Worked]) -> None:
     reader = read(plain)
-    seen: list[tuple[float, str]] = []
-
-    def visit(text: str, cm: object, tm: list[float], *_: object) -> None:
-        if text.strip():
-            seen.append((tm[5], text.strip()))
-
-    reader.pages[0].extract_text(visitor_text=visit)
+    seen = placed(reader, 0)
     for worked in works:
         y = next(y for y, text in seen if worked.job.title in text)
         (target,) = [to for (_, low, _, high), to in links(reader, 0) if low < y < high]
@@ -120,10 +138,75 @@ def test_the_outline_leads_to_dividers_and_first_cards(plain: bytes, works: list
             assert text.startswith(title)
         else:
             assert "card 1 of" in text
-    jobs = [title for level, title, _ in lines if level == 1]
+    jobs = [title for level, title, _ in lines if level == 1 and title != CHART]
     assert len(jobs) == len(works)
     for worked in works:
         assert any(title.endswith(worked.job.title) for title in jobs)
+
+
+def test_the_index_gives_the_card_on_which_each_panel_begins(
+    plain: bytes, works: list[Worked]
+) -> None:
+    reader = read(plain)
+    at = next(page for _, title, page in outlined(reader) if title == "Threads and figures")
+    texts = [page.extract_text() for page in reader.pages]
+    lines = texts[at].splitlines()
+    told = lines[lines.index("On which page") + 1 :]
+    titles = re.findall(r"|".join(HEADINGS), told[0])
+    for worked in works:
+        name = str(worked.sheets.figures["thread.designation"].value)
+        (row,) = [line for line in told if line.startswith(name)]
+        *numbers, _ = re.findall(r"\S+", row.replace(name, "").replace("LH", ""))
+        assert len(numbers) == len(titles)
+        cards = [
+            (number, text.splitlines())
+            for number, text in enumerate(texts, start=1)
+            if "card " in text and worked.code in text
+        ]
+        for title, number in zip(titles, numbers, strict=True):
+            begins = [str(page) for page, text in cards if HEADINGS[title] in text]
+            assert number == (begins[0] if begins else "–"), title
+
+
+def test_a_machines_chart_stands_behind_its_divider(plain: bytes, works: list[Worked]) -> None:
+    reader = read(plain)
+    lines = outlined(reader)
+    told = reader.pages[0].extract_text()
+    files = {worked.job.machine.title: worked for worked in reversed(works)}
+    charts = [number for number, (_, title, _) in enumerate(lines) if title == CHART]
+    assert len(charts) == len(files)
+    for number in charts:
+        (_, machine, divider), (level, _, page) = lines[number - 1 : number + 1]
+        assert (level, page) == (1, divider + 1)
+        assert f"{CHART} {page + 1}" in told
+        job = files[machine].job
+        file = ROOT / "specs" / "machines" / Path(job.machine.file).name
+        _, alone = machine_chart.draw(file, job.template.name)
+        for offset, each in enumerate(read(alone).pages):
+            there = reader.pages[page + offset].extract_text()
+            assert there == f"{each.extract_text()}\npage {page + offset + 1}"
+    for style in (Style(by="material"), Style(charts=False)):
+        assert CHART not in {title for _, title, _ in outlined(read(bound(works[:1], style)))}
+
+
+def test_where_a_table_is_too_narrow_all_lines_of_a_row_lead_there() -> None:
+    """On the dividers of bank cards each row is lines of its own."""
+    files = [ROOT / "specs" / "jobs" / f"{name}.yaml" for name in NAMES[:2]]
+    works = [make.work(file, template="id-1-portrait") for file in files]
+    reader = read(bound(works, Style(notes=0)))
+    divider = {title: page for level, title, page in outlined(reader) if level == 0}
+    for worked in works:
+        page = divider[worked.job.machine.title]
+        to = {
+            text: target
+            for y, text in placed(reader, page)
+            for (_, low, _, high), target in links(reader, page)
+            if low < y < high
+        }
+        first = to[worked.code]
+        assert worked.code in reader.pages[first].extract_text()
+        assert to[next(text for text in to if text.startswith(f"{first + 1}–"))] == first
+        assert list(to.values()).count(first) >= 4
 
 
 @pytest.mark.parametrize("by", ["machine", "form", "material"])
