@@ -11,7 +11,7 @@ from math import atan2, cos, degrees, radians, sin
 
 from cardgen.card.hatch import Segment
 from cardgen.card.labels import Place, unit
-from cardgen.card.pen import XY
+from cardgen.card.pen import XY, Box
 
 ARROW = 2.0
 """Length of an arrowhead [mm]; its point is 18 degrees wide."""
@@ -224,6 +224,19 @@ def around(point: XY, ascent: float, depth: float, first: Sequence[float]) -> It
     for gap in (0.8, 2.0, 3.5):
         for direction in every:
             yield _beyond(point, gap, direction, ascent, depth)
+
+
+def in_corners(frame: Box, ascent: float, descent: float) -> Iterator[Place]:
+    """Yield places of a word in the corners of a frame, the lower left one first."""
+    air = 0.3
+    for y in (frame.bottom - descent - air, frame.top + ascent + air):
+        yield Place(frame.left + air, y, "start")
+        yield Place(frame.right - air, y, "end")
+
+
+def arc_points(centre: XY, radius: float, start: float, extent: float) -> list[XY]:
+    """Return points along an arc, anticlockwise from ``start`` [deg]."""
+    return [_polar(centre, radius, start + extent * step / 24) for step in range(25)]
 
 
 def _beyond(

@@ -27,7 +27,9 @@ from cardgen.card.dimension import (
     Dimension,
     Head,
     angular,
+    arc_points,
     around,
+    in_corners,
     leader,
     linear,
 )
@@ -163,7 +165,7 @@ class Drawing:
         """Draw a visible circle [mm of the part]."""
         x, y = self.at(centre)
         self.pen.disc(x, y, radius * self._k, width=WIDE, fill=fill)
-        self._labels.avoid(_arc_points((x, y), radius * self._k, 0.0, 360.0))
+        self._labels.avoid(arc_points((x, y), radius * self._k, 0.0, 360.0))
 
     def section(
         self,
@@ -293,7 +295,7 @@ class Drawing:
         if arc is not None:
             centre = self.at(vertex)
             self.pen.arc(*centre, *arc, width=NARROW)
-            self._labels.avoid(_arc_points(centre, *arc))
+            self._labels.avoid(arc_points(centre, *arc))
 
     def leader(
         self,
@@ -349,6 +351,12 @@ class Drawing:
         places = around(self.at(point), ascent, depth, sides)
         self._labels.want(text, places, points, weight, ink, rank=1)
 
+    def state_scale(self) -> None:
+        """Write the scale into a corner that is clear, in the drawing's own text size."""
+        up, down = self.pen.metrics.ascent(self.size), self.pen.metrics.descent(self.size)
+        places = in_corners(self._labels.frame, up, down)
+        self._labels.want(self.scale_text, places, self.size, rank=3)
+
     # --- what these have in common --------------------------------------------------------------
 
     def _run(
@@ -374,9 +382,3 @@ class Drawing:
         dimension = linear(self.at(p), self.at(q), along, normal, out, width, ascent)
         self.unworded(dimension, p)
         self._labels.want(text, dimension.places, self.size)
-
-
-def _arc_points(centre: XY, radius: float, start: float, extent: float) -> list[XY]:
-    """Return points along an arc on the card, for texts to keep clear of."""
-    turns = [radians(start + extent * step / 24) for step in range(25)]
-    return [(centre[0] + radius * cos(t), centre[1] - radius * sin(t)) for t in turns]

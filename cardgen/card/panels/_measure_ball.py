@@ -39,5 +39,6 @@ def ball(kit: Kit, view: View) -> Piece:
         drawing.thin([(0.0, low), (end, low)])
         drawing.arrow((middle[0], low - 7.0 / float(drawing.scale)), (middle[0], low), width=0.25)
         drawing.label((middle[0], low - 4.0 / float(drawing.scale)), "Mb", sides=(0.0,))
+        drawing.state_scale()
 
     return kit.drawing((0.0, low, end, top), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body)

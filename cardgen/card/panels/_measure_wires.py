@@ -58,6 +58,7 @@ def wires(kit: Kit, view: View) -> Piece:
         for level in (high, low):
             drawing.outline([(0.0, level), (end, level)])
         drawing.vertical((end, low), (end, high), "M", 5.0)
+        drawing.state_scale()
         if not slips:
             x, y = _centre(one)
             drawing.label((x, y - _HALF_LETTER / float(drawing.scale)), "w", sides=(90.0,))

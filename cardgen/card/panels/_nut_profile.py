@@ -39,6 +39,7 @@ def nut_profile(kit: Kit, view: View) -> Piece:
         drawing.vertical((end, root), (last, crest), view.bare("thread.depth"), 5.0)
         if view.number("thread.included_angle") > 0:
             _angle(drawing, view, groove)
+        drawing.state_scale()
 
     return kit.drawing((0.0, crest, end, top), draw, tallest=_TALLEST, clear=_CLEAR, size=kit.body)
 
