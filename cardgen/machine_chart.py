@@ -60,9 +60,10 @@ def picture(of: Read, chart: Chart, template: Template) -> Picture:
     from cardgen.card import place
     from cardgen.card.chart import panels
     from cardgen.card.view import Style, View
-    from cardgen.pdf import fonts
+    from cardgen.pdf import fonts, symbol
 
     machine = of.machine
+    short = code(digest([("machine", of.content)], __version__))
     view = View(
         figures={},
         passes=(),
@@ -73,12 +74,13 @@ def picture(of: Read, chart: Chart, template: Template) -> Picture:
             "title": machine.title,
             "job": f"chart of {machine.name}",
             "material": "wheels for every standard pitch",
-            "code": code(digest([("machine", of.content)], __version__)),
+            "code": short,
             "file": Path(machine.file).name,
             "version": __version__,
             "assumed": "\n".join(each.text for each in of.assumed if _matters(each)),
         },
         inch=machine.leadscrew_inch,
+        symbol=symbol.identity(short, __version__),
         style=Style(
             template.body, template.dial, template.head, template.small, template.ink == "mono"
         ),

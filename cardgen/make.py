@@ -95,7 +95,7 @@ def picture(worked: Worked) -> Picture:
     """Return the cards of a worked-out job, drawn."""
     # Loaded here, so that `check` and `figures` do not pay for paper.
     from cardgen.card import place
-    from cardgen.pdf import fonts
+    from cardgen.pdf import fonts, symbol
 
     job = worked.job
     return place.lay_out(
@@ -105,6 +105,7 @@ def picture(worked: Worked) -> Picture:
         fonts.metrics(),
         inch=job.inch,
         show=job.show,
+        symbol=symbol.identity(worked.code, __version__),
     )
 
 

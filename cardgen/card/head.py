@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cardgen.card.panel import Block
-from cardgen.card.pen import HAIR, NARROW, SOFT, WIDE, Pen, Weight
+from cardgen.card.pen import HAIR, NARROW, QUIET, SOFT, WIDE, Pen, Weight
 from cardgen.card.piece import GAP, PAD, Piece, first_base, lines_height, put_lines
 from cardgen.card.view import UNCHECKED, View
 
@@ -21,6 +21,10 @@ _ABOVE = 1.0
 """Clear space between the foot's rule and what stands under it [mm]."""
 _LEAST_BESIDE = 30.0
 """Width below which the foot's words stand under the bar and not beside it [mm]."""
+_CELLS = (0.5, 0.45, 0.4, 0.35)
+"""Sides of a symbol's cells, the least last [mm]."""
+_LEAST_WITH_SYMBOL = 80.0
+"""Width below which a card has no room for a symbol beside the bar and the words [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +66,7 @@ class Frame:
             self._lines(title, width, body, "bold"),
             self._lines(self._told, width, body),
             self._lines(self._units, width, small),
-            self._bar(_SHORT_BAR, width),
+            self._bar(_BAR if width >= _BAR else _SHORT_BAR, width),
         ]
 
     def _lines(self, text: str, width: float, size: float, weight: Weight = "regular") -> Piece:
@@ -195,18 +199,44 @@ class Frame:
         """
         if self.low:
             return self._short_foot(marked=marked)
+        symbol = self.view.symbol
+        if symbol is None or self.width < _LEAST_WITH_SYMBOL:
+            return self._foot(marked, self.width)
+        across = len(symbol.rows)
+        # What is blank under the symbol and on its right lies in the card's margins.
+        made = [(self._foot(marked, self.width - (across + QUIET) * cell), cell) for cell in _CELLS]
+        # The largest cells that cost no height: they are read from farther away.
+        foot, cell = min(made, key=lambda each: max(each[0].height, (across + QUIET) * each[1]))
+        height = max(foot.height, (across + QUIET) * cell)
+
+        def draw(pen: Pen, x: float, y: float, width: float) -> None:
+            side = across * cell
+            room = width - side - QUIET * cell
+            foot.drawn(pen, x, y, room)
+            pen.line(x + room, y, x + width, y, stroke=SOFT, width=HAIR)
+            pen.symbol(x + width - side, y + height - side, cell, symbol)
+
+        return Piece(height, draw)
+
+    def _foot(self, marked: bool, width: float) -> Piece:
+        """Return bar and words in a width [mm], side by side unless they are lower stacked."""
         pen, small = self.pen, self.view.style.small
-        bar = _BAR if self.width >= _BAR else _SHORT_BAR
-        beside = self.width - bar - 2 * GAP
-        stacked = beside < _LEAST_BESIDE
-        words = self.width if stacked else beside
+        bar = _BAR if width >= _BAR else _SHORT_BAR
         under = pen.wrap(self._under_bar(bar), small, bar)
-        # As many lines as the fullest card of the job has, so that all feet are equally high.
-        most = pen.wrap(self._words(True), small, words)
-        told = pen.wrap(self._words(marked), small, words)
         left = _UNDER + lines_height(len(under), small)
-        right = lines_height(len(most), small)
-        height = _ABOVE + (left + right if stacked else max(left, right))
+
+        def words(stacked: bool) -> tuple[float, list[str]]:
+            room = width if stacked else width - bar - 2 * GAP
+            # As many lines as the fullest card of the job has, so that all feet are equally high.
+            most = lines_height(len(pen.wrap(self._words(True), small, room)), small)
+            told = pen.wrap(self._words(marked), small, room)
+            return (left + most if stacked else max(left, most)), told
+
+        least = width - bar - 2 * GAP < _LEAST_BESIDE
+        tall, told = words(True)
+        stacked = least or tall < words(False)[0]
+        if not stacked:
+            tall, told = words(False)
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
@@ -216,7 +246,7 @@ class Frame:
             place = (x, top + left) if stacked else (x + bar + 2 * GAP, top)
             put_lines(pen, told, *place, small, ink=SOFT)
 
-        return Piece(height, draw)
+        return Piece(_ABOVE + tall, draw)
 
     def _short_foot(self, *, marked: bool) -> Piece:
         """Return the words that every card must have."""

@@ -130,16 +130,39 @@ class Arc(NamedTuple):
     dash: tuple[float, ...]
 
 
-Mark = Text | Path | Disc | Arc
+QUIET = 4
+"""Cells that must stay blank on every side of a QR symbol (ISO/IEC 18004)."""
 
 
-def reach(mark: Path | Disc | Arc) -> tuple[float, float, float, float]:
+class Cells(NamedTuple):
+    """A text as a QR symbol: rows of cells from the top, true where dark."""
+
+    text: str
+    rows: tuple[tuple[bool, ...], ...]
+
+
+class Symbol(NamedTuple):
+    """A QR symbol, its top left corner at (x, y), its cells of a side [mm]."""
+
+    x: float
+    y: float
+    cell: float
+    cells: Cells
+
+
+Mark = Text | Path | Disc | Arc | Symbol
+
+
+def reach(mark: Path | Disc | Arc | Symbol) -> tuple[float, float, float, float]:
     """Return the left, top, right and bottom that a drawn mark reaches, without its width [mm]."""
     if isinstance(mark, Path):
         across, along = [x for x, _ in mark.points], [y for _, y in mark.points]
     elif isinstance(mark, Disc):
         across = [mark.x - mark.radius, mark.x + mark.radius]
         along = [mark.y - mark.radius, mark.y + mark.radius]
+    elif isinstance(mark, Symbol):
+        side = mark.cell * len(mark.cells.rows)
+        across, along = [mark.x, mark.x + side], [mark.y, mark.y + side]
     else:
         low, high = sorted((mark.start, mark.start + mark.extent))
         # Its ends, and where it is level with its centre or straight above or below it.

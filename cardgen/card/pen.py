@@ -22,6 +22,7 @@ from cardgen.card.marks import (
     HAIR,
     NARROW,
     POINT,
+    QUIET,
     SIGNAL,
     SOFT,
     TINT,
@@ -31,6 +32,7 @@ from cardgen.card.marks import (
     Anchor,
     Arc,
     Box,
+    Cells,
     Disc,
     GlyphError,
     Ink,
@@ -39,6 +41,7 @@ from cardgen.card.marks import (
     Page,
     Path,
     Picture,
+    Symbol,
     Text,
     Weight,
     reach,
@@ -50,6 +53,7 @@ __all__ = [
     "HAIR",
     "NARROW",
     "POINT",
+    "QUIET",
     "SIGNAL",
     "SOFT",
     "TINT",
@@ -59,6 +63,7 @@ __all__ = [
     "Anchor",
     "Arc",
     "Box",
+    "Cells",
     "Disc",
     "GlyphError",
     "Ink",
@@ -68,6 +73,7 @@ __all__ = [
     "Path",
     "Pen",
     "Picture",
+    "Symbol",
     "Text",
     "Weight",
     "reach",
@@ -266,6 +272,10 @@ class Pen:
     ) -> None:
         """Draw a part of a circle, from ``start`` through ``extent`` anticlockwise [deg]."""
         self.marks.append(Arc(x, y, radius, start, extent, stroke, width, dash))
+
+    def symbol(self, x: float, y: float, cell: float, cells: Cells) -> None:
+        """Draw a QR symbol with its top left corner at (x, y)."""
+        self.marks.append(Symbol(x, y, cell, cells))
 
     @contextmanager
     def part(

@@ -16,7 +16,7 @@ from cardgen.card.edge import Hole, draw_edge
 from cardgen.card.flow import fill, refill
 from cardgen.card.head import Frame, heading
 from cardgen.card.panel import Block, Panel
-from cardgen.card.pen import Box, Metrics, Page, Pen, Picture, Text
+from cardgen.card.pen import Box, Cells, Metrics, Page, Pen, Picture, Text
 from cardgen.card.piece import Piece, lines_height
 from cardgen.card.proof import prove, prove_part
 from cardgen.card.rows import abreast
@@ -82,6 +82,7 @@ def lay_out(
     *,
     inch: bool = False,
     show: Sequence[str] | None = None,
+    symbol: Cells | None = None,
 ) -> Picture:
     """Return the cards of a job.
 
@@ -101,13 +102,15 @@ def lay_out(
         Whether inches are written first.
     show
         The panels asked for; all of the template's order if not given.
+    symbol
+        The card's code as a QR symbol, for cards that have room for it.
 
     Raises
     ------
     LayoutError
         If a card cannot be drawn whole: a fault of ours.
     """
-    view = _view(sheets, facts, template, inch)
+    view = replace(_view(sheets, facts, template, inch), symbol=symbol)
     names = [name for name in template.order if show is None or name in show]
     return arrange(view, template, metrics, _panels(names))
 

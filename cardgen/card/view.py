@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import inf
 
+from cardgen.card.marks import Cells
 from cardgen.core.figure import Figure, Finding, Outline, Pass, Step
 from cardgen.core.rounding import limits_written, written
 
@@ -70,6 +71,8 @@ class View:
         Height that one drawing may have, so that it fits a column under a heading [mm].
     undrawn
         Drawings that have no room on this card at any scale, by the functions that draw them.
+    symbol
+        The card's code as a QR symbol; none on a card that bears no code.
     """
 
     figures: Mapping[str, Figure]
@@ -82,6 +85,7 @@ class View:
     style: Style
     tallest: float = inf
     undrawn: frozenset[str] = frozenset()
+    symbol: Cells | None = None
 
     @property
     def internal(self) -> bool:

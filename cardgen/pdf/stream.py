@@ -6,11 +6,12 @@ Same marks, same bytes: no clock, no locale and no order of a hash has a say.
 
 from __future__ import annotations
 
+from itertools import groupby
 from math import cos, radians, sin
 
 from reportlab.pdfbase.pdfdoc import PDFDocument
 
-from cardgen.card.pen import POINT, Arc, Disc, Ink, Mark, Page, Path, Text, Weight
+from cardgen.card.pen import BLACK, POINT, Arc, Disc, Ink, Mark, Page, Path, Symbol, Text, Weight
 from cardgen.pdf.fonts import font, metrics
 
 _K = 1 / POINT
@@ -81,6 +82,8 @@ class _Stream:
             self._path(mark)
         elif isinstance(mark, Disc):
             self._disc(mark)
+        elif isinstance(mark, Symbol):
+            self._symbol(mark)
         else:
             self._arc(mark)
 
@@ -128,6 +131,23 @@ class _Stream:
         self._inks(mark.stroke, mark.fill, mark.width, mark.dash)
         self._curve(mark.x, mark.y, mark.radius, 0.0, 360.0)
         self._paint(mark.stroke, mark.fill, True)
+
+    def _symbol(self, mark: Symbol) -> None:
+        """Fill the runs of dark cells as one shape: no seams show between them."""
+        if self._fill is not BLACK:
+            self._set_fill(BLACK)
+        side = mark.cell * _K
+        left, top = mark.x * _K, self._height - mark.y * _K
+        # A unit is a cell, y down from the symbol's top left corner.
+        self._ops.append(f"q {side:.4f} 0 0 {-side:.4f} {left:.2f} {top:.2f} cm")
+        for row, cells in enumerate(mark.cells.rows):
+            first = 0
+            for dark, run in groupby(cells):
+                after = first + len(list(run))
+                if dark:
+                    self._ops.append(f"{first} {row} {after - first} 1 re")
+                first = after
+        self._ops.append("f Q")
 
     def _arc(self, mark: Arc) -> None:
         self._inks(mark.stroke, None, mark.width, mark.dash)

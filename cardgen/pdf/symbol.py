@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import re
 
-Cells = tuple[tuple[bool, ...], ...]
-"""Rows of cells from the top, true where dark."""
+from cardgen.card.pen import Cells
 
 _WRITABLE = re.compile(r"[0-9A-Z $%*+./:-]+")
-QUIET = 4
-"""Cells that must stay blank on every side (ISO/IEC 18004)."""
+
+
+def identity(code: str, version: str) -> Cells:
+    """Return the symbol of a card: its short code, and who reads it."""
+    return symbol(f"{code} CARDGEN {version}".upper())
 
 
 def symbol(text: str) -> Cells:
@@ -35,4 +37,4 @@ def symbol(text: str) -> Cells:
         msg = f"a symbol cannot hold {text!r} in its closed alphabet"
         raise ValueError(msg)
     code = segno.make_qr(text, error="m", boost_error=False)
-    return tuple(tuple(bool(cell) for cell in row) for row in code.matrix)
+    return Cells(text, tuple(tuple(bool(cell) for cell in row) for row in code.matrix))
