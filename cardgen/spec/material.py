@@ -86,6 +86,9 @@ def _ranges(said: Answers) -> None:
         value, low, high = (said.exact(f"{path}.{word}") for word in ("value", "low", "high"))
         written = [said.written(f"{path}.{word}") for word in ("value", "low", "high")]
         if not said.below(path):
+            # A table without keys; anything else that is no value is a fault already.
+            if path in said.places and all(problem.key != path for problem in said.problems):
+                said.fault(path, "an empty table stands here", "a value, or low and high")
             continue
         if not written[0] and not (written[1] and written[2]):
             said.fault(path, "there is no value and no whole range", "value, or low and high")

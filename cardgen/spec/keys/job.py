@@ -20,7 +20,7 @@ from cardgen.spec.shape import Items, Key, Keys, Line, Measure, Number, Whole, W
 
 HANDS = ("right", "left")
 WAYS = ("push", "pull")
-ENDS = ("free", "pinned", "fixed")
+COLUMN_ENDS = ("free", "pinned", "fixed")
 HOLDINGS = ("chuck", "chuck-and-centre", "between-centres")
 RESTS = ("none", "steady", "follow")
 ENDS = ("groove", "shoulder", "open")
@@ -187,7 +187,8 @@ _DUTY = Keys(
         ),
         "way": Key(Word(WAYS), "Whether the load pushes or pulls the screw; push if not stated."),
         "ends": Key(
-            Word(ENDS), "How a pushed screw is held at its ends; pinned at both if not stated."
+            Word(COLUMN_ENDS),
+            "How a pushed screw is held at its ends; pinned at both if not stated.",
         ),
         "free-length": Key(
             Measure("length", 1, 10000), "Between its supports; the thread's length if not stated."
