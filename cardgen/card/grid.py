@@ -154,20 +154,22 @@ class Grid:
                 self.columns, self._places(x, widths), titles, strict=True
             ):
                 top = y + AIR + lines_height(deepest - len(lines), small)
-                put_lines(pen, lines, place, top, small, weight="bold", anchor=column.align)
+                with pen.tag("TH"):
+                    put_lines(pen, lines, place, top, small, weight="bold", anchor=column.align)
             pen.line(x, y + height, x + width, y + height, width=NARROW)
 
-        return Piece(height, draw, keep=True)
+        return Piece(height, draw, keep=True, role="TR")
 
     def _band(self, text: str, head: Piece | None) -> Piece:
         lines = self.pen.wrap(text, self.body, self.width - 2 * _EDGE, "bold")
         height = lines_height(len(lines), self.body) + 3 * AIR
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
-            put_lines(pen, lines, x + _EDGE, y + 2 * AIR, self.body, weight="bold")
+            with pen.tag("TH", columns=len(self.columns)):
+                put_lines(pen, lines, x + _EDGE, y + 2 * AIR, self.body, weight="bold")
             pen.line(x, y + height, x + width, y + height, stroke=SOFT, width=HAIR)
 
-        return Piece(height, draw, keep=True, under=head)
+        return Piece(height, draw, keep=True, under=head, role="TR")
 
     def _row(
         self, widths: Sequence[float], row: Sequence[str], shaded: bool, head: Piece | None
@@ -193,15 +195,16 @@ class Grid:
             for (column, size, weight), place, lines in zip(
                 written, self._places(x, widths), cells, strict=True
             ):
-                if column.tick:
-                    side = self._tick_side
-                    back = {"start": 0.0, "middle": side / 2, "end": side}[column.align]
-                    tick_box(pen, place - back, y + (height - side) / 2, side)
-                    continue
-                top = y + AIR + base - first_base(pen, size)
-                put_lines(pen, lines, place, top, size, weight=weight, anchor=column.align)
+                with pen.tag("TD"):
+                    if column.tick:
+                        side = self._tick_side
+                        back = {"start": 0.0, "middle": side / 2, "end": side}[column.align]
+                        tick_box(pen, place - back, y + (height - side) / 2, side)
+                        continue
+                    top = y + AIR + base - first_base(pen, size)
+                    put_lines(pen, lines, place, top, size, weight=weight, anchor=column.align)
 
-        return Piece(height, draw, under=head)
+        return Piece(height, draw, under=head, role="TR")
 
     def _stacked(self, rows: Sequence[Sequence[str] | str]) -> list[Block]:
         """Return each row as lines under one another, kept together."""

@@ -8,6 +8,7 @@ from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, NARROW, QUIET, SOFT, WIDE, Pen, Weight
 from cardgen.card.piece import GAP, PAD, Piece, first_base, lines_height, put_lines
 from cardgen.card.view import UNCHECKED, View
+from cardgen.core.words import told
 
 _BAR = 50.0
 """Length of the check bar [mm]."""
@@ -114,7 +115,8 @@ class Frame:
         height = first + under + last + 2.2
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
-            put_lines(pen, big, x, y, large, weight="bold")
+            with pen.tag("H1"):
+                put_lines(pen, big, x, y, large, weight="bold")
             base = y + first_base(pen, large)
             right = x + width
             if tag:
@@ -152,7 +154,7 @@ class Frame:
 
     def _mark(self, card: int, cards: int) -> str:
         """Return code and count; with the widest count for card 0, for measuring."""
-        count = f"card {card} of {cards}" if card else "card 00 of 00"
+        count = told("card {card} of {cards}", card=card, cards=cards) if card else "card 00 of 00"
         code = self.view.facts.get("code", "")
         return f"{code}   {count}" if code else count
 
@@ -171,7 +173,8 @@ class Frame:
         height = first + (0.0 if one else lines_height(1, style.body)) + 1.2
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
-            put_lines(pen, names, x, y, large, weight="bold")
+            with pen.tag("H1"):
+                put_lines(pen, names, x, y, large, weight="bold")
             base = y + first_base(pen, large)
             if tag:
                 at = x + max((pen.width(line, large, "bold") for line in names), default=0.0)
@@ -214,7 +217,8 @@ class Frame:
             room = width - side - QUIET * cell
             foot.drawn(pen, x, y, room)
             pen.line(x + room, y, x + width, y, stroke=SOFT, width=HAIR)
-            pen.symbol(x + width - side, y + height - side, cell, symbol)
+            with pen.tag("Figure", f"QR: {symbol.text}"):
+                pen.symbol(x + width - side, y + height - side, cell, symbol)
 
         return Piece(height, draw)
 
@@ -229,14 +233,14 @@ class Frame:
             room = width if stacked else width - bar - 2 * GAP
             # As many lines as the fullest card of the job has, so that all feet are equally high.
             most = lines_height(len(pen.wrap(self._words(True), small, room)), small)
-            told = pen.wrap(self._words(marked), small, room)
-            return (left + most if stacked else max(left, most)), told
+            lines = pen.wrap(self._words(marked), small, room)
+            return (left + most if stacked else max(left, most)), lines
 
         least = width - bar - 2 * GAP < _LEAST_BESIDE
-        tall, told = words(True)
+        tall, lines = words(True)
         stacked = least or tall < words(False)[0]
         if not stacked:
-            tall, told = words(False)
+            tall, lines = words(False)
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
@@ -244,14 +248,14 @@ class Frame:
             check_bar(pen, x, top, bar)
             put_lines(pen, under, x, top + _UNDER, small, ink=SOFT)
             place = (x, top + left) if stacked else (x + bar + 2 * GAP, top)
-            put_lines(pen, told, *place, small, ink=SOFT)
+            put_lines(pen, lines, *place, small, ink=SOFT)
 
         return Piece(_ABOVE + tall, draw)
 
     def _short_foot(self, *, marked: bool) -> Piece:
         """Return the words that every card must have."""
         pen, small = self.pen, self.view.style.small
-        told, most = (
+        lines, most = (
             pen.wrap(" ".join(self._musts(marked=each)), small, self.width)
             for each in (marked, True)
         )
@@ -259,33 +263,39 @@ class Frame:
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
-            put_lines(pen, told, x, y + _ABOVE / 2, small, ink=SOFT)
+            put_lines(pen, lines, x, y + _ABOVE / 2, small, ink=SOFT)
 
         return Piece(height, draw)
 
     @property
     def _made(self) -> str:
         facts = self.view.facts
-        version = f"cardgen {facts['version']}" if facts.get("version") else ""
+        version = told("cardgen {part}", part=facts["version"]) if facts.get("version") else ""
         return " · ".join(part for part in (facts.get("file", ""), version) if part)
 
     @property
     def _units(self) -> str:
-        return f"Lengths in {'inches' if self.view.inch else 'mm'} unless marked."
+        return told("Lengths in {which} unless marked.", which="inches" if self.view.inch else "mm")
 
     def _under_bar(self, bar: float) -> str:
-        return f"must measure {bar:g} mm\n{self._made}"
+        return told("must measure {bar} mm\n{made}", bar=f"{bar:g}", made=self._made)
 
     def _words(self, marked: bool) -> str:
         return " ".join([self._units, *self._musts(marked=marked)])
 
     def _musts(self, *, marked: bool) -> list[str]:
         """Return what every card must say."""
-        told = ["Local rules and licensed practice come first."]
+        lines = ["Local rules and licensed practice come first."]
         if marked and self.unchecked:
             against = "" if self.low else " against the source"
-            told.append(f"{UNCHECKED}\u00a0from memory, not checked{against}.")
-        return told
+            lines.append(
+                told(
+                    "{unchecked} from memory, not checked{against}.",
+                    unchecked=UNCHECKED,
+                    against=against,
+                )
+            )
+        return lines
 
 
 def check_bar(pen: Pen, x: float, y: float, length: float) -> None:
@@ -318,4 +328,4 @@ def heading(pen: Pen, width: float, size: float, title: str, more: str = "") -> 
         pen.line(x, y + WIDE / 2, x + width, y + WIDE / 2, width=WIDE)
         put_lines(pen, lines, x, y + top, size, weight="bold")
 
-    return Piece(height, draw, keep=True)
+    return Piece(height, draw, keep=True, role="H2")

@@ -209,14 +209,63 @@ class Box(NamedTuple):
         )
 
 
+Role = Literal["Sect", "H1", "H2", "H3", "P", "TR", "TH", "TD", "Figure", "Artifact"]
+"""What a reader's software calls it (ISO 32000, standard structure types)."""
+
+
+@dataclass(slots=True)
+class Tag:
+    """What a run of marks is to somebody who hears the card instead of seeing it.
+
+    Lines and grounds around text need no tag of their own: whatever is no text and stands in no
+    figure is an ornament.
+
+    Attributes
+    ----------
+    role
+        ``P`` for what has tags below it only groups them. ``Artifact`` is passed over.
+    name
+        The panel that a section is of; what a figure shows, if its own texts do not say it.
+    columns
+        How many columns of its table a cell covers.
+    first, last
+        Numbers of its first mark and of the one after its last.
+    """
+
+    role: Role
+    name: str
+    columns: int
+    first: int
+    last: int
+    below: list[Tag]
+
+
+class Span(NamedTuple):
+    """Marks that are one line of text, some of whose characters are drawn."""
+
+    first: int
+    last: int
+    text: str
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One finished card: its trimmed size [mm], its marks in drawing order, and their boxes."""
+    """One finished card: its trimmed size [mm], its marks in drawing order, and their boxes.
+
+    Attributes
+    ----------
+    tags
+        In reading order.
+    spans
+        The lines that hold drawn characters.
+    """
 
     width: float
     height: float
     marks: tuple[Mark, ...]
     boxes: tuple[Box, ...]
+    tags: tuple[Tag, ...] = ()
+    spans: tuple[Span, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,7 +41,10 @@ from cardgen.card.marks import (
     Page,
     Path,
     Picture,
+    Role,
+    Span,
     Symbol,
+    Tag,
     Text,
     Weight,
     reach,
@@ -73,7 +76,10 @@ __all__ = [
     "Path",
     "Pen",
     "Picture",
+    "Role",
+    "Span",
     "Symbol",
+    "Tag",
     "Text",
     "Weight",
     "reach",
@@ -104,6 +110,10 @@ class Pen:
     parts
         Each part's box, with the first and the last (exclusive) number of the marks drawn in it
         and of the boxes recorded in it.
+    tags
+        What the marks are, in reading order.
+    spans
+        The lines that hold drawn characters.
     """
 
     metrics: Metrics
@@ -113,6 +123,9 @@ class Pen:
     boxes: list[Box] = field(default_factory=list)
     owner: str = ""
     parts: list[tuple[Box, slice, slice]] = field(default_factory=list)
+    tags: list[Tag] = field(default_factory=list)
+    spans: list[Span] = field(default_factory=list)
+    _open: list[Tag] = field(default_factory=list)
 
     def text(
         self,
@@ -143,7 +156,9 @@ class Pen:
         if text.isascii() or SIGNS.keys().isdisjoint(text):
             self.marks.append(Text(x, y, text, size, weight, anchor, ink, angle))
         else:
+            first = len(self.marks)
             self._with_signs(x, y, left, text, size, weight, ink, angle)
+            self.spans.append(Span(first, len(self.marks), text))
         up, down = self.metrics.ascent(size), self.metrics.descent(size)
         if angle:
             covered = turned_box(x, y, left, left + width, up, down, angle)
@@ -297,6 +312,24 @@ class Pen:
         if kind == "part":
             drawn = slice(marks, len(self.marks)), slice(boxes, len(self.boxes))
             self.parts.append((own, *drawn))
+
+    @contextmanager
+    def tag(self, role: Role, name: str = "", columns: int = 1) -> Iterator[None]:
+        """Say what is drawn next; see :class:`~cardgen.card.marks.Tag`."""
+        tag = Tag(role, name, columns, len(self.marks), len(self.marks), [])
+        (self._open[-1].below if self._open else self.tags).append(tag)
+        self._open.append(tag)
+        try:
+            yield
+        finally:
+            self._open.pop()
+            tag.last = len(self.marks)
+
+    def undo(self, marks: int, boxes: int) -> None:
+        """Take back all but some first marks and boxes: a drawing that is tried again."""
+        del self.marks[marks:], self.boxes[boxes:]
+        while self.spans and self.spans[-1].last > marks:
+            self.spans.pop()
 
     def wrap(self, text: str, size: float, width: float, weight: Weight = "regular") -> list[str]:
         """Break text into lines no wider than ``width`` [mm]; a single long word is broken too.

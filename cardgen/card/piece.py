@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from cardgen.card.panel import Block
-from cardgen.card.pen import BLACK, POINT, Anchor, Ink, Pen, Weight
+from cardgen.card.pen import BLACK, POINT, Anchor, Ink, Pen, Role, Weight
 
 Draw = Callable[[Pen, float, float, float], None]
 """``draw(pen, x, y, width)``: draws downwards and to the right of the top left corner (x, y)."""
@@ -35,6 +35,8 @@ class Piece:
         Makes two of it at a height, if it is text that is long enough.
     picture
         Whether it is a drawing, which may be left out where a card is too small for it.
+    role
+        What it is to somebody who hears the card; a drawing is a figure.
     """
 
     height: float
@@ -44,6 +46,7 @@ class Piece:
     at: Callable[[float], Piece] | None = None
     parts: Callable[[float], tuple[Piece, Piece] | None] | None = None
     picture: bool = False
+    role: Role = "P"
 
     @property
     def name(self) -> str:
@@ -52,7 +55,8 @@ class Piece:
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         """Draw with the top left corner at (x, y)."""
-        self.drawn(pen, x, y, width)
+        with pen.tag("Figure" if self.picture else self.role):
+            self.drawn(pen, x, y, width)
 
     def cut(self, room: float) -> tuple[Block, Block] | None:
         """Return what fits a height and the rest; nothing unless it is long text."""

@@ -20,10 +20,11 @@ from cardgen.card.pen import Box, Cells, Metrics, Page, Pen, Picture, Text
 from cardgen.card.piece import Piece, lines_height
 from cardgen.card.proof import prove, prove_part
 from cardgen.card.rows import abreast
-from cardgen.card.stack import LayoutError, Part, Stack
+from cardgen.card.stack import LayoutError, NoRoomError, Part, Stack
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
 from cardgen.core.figure import Sheets
+from cardgen.core.words import told
 
 GUTTER = 4.0
 """Clear space between columns [mm]."""
@@ -158,7 +159,7 @@ def _laid(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]
     height = live.bottom - live.top - head - foot - 2 * frame.space
     if height < 20.0 or column < 25.0:
         msg = f"a card of {template.width:g} x {template.height:g} mm leaves no room for columns"
-        raise LayoutError(msg)
+        raise NoRoomError(msg)
     # A drawing may stand under its panel's heading and a heading of its own.
     above = heading(measuring, column, template.head, "X").height + lines_height(2, template.body)
     view = replace(view, tallest=height - above)
@@ -254,8 +255,8 @@ def _stacks(
             stacks.append(Stack(panel.name, above, again, blocks))
     assumed = "; ".join(line for line in view.facts.get("assumed", "").split("\n") if line)
     if assumed:
-        told = kit.note(f"Not stated, so assumed: {assumed}.")
-        stacks.append(Stack("assumed", None, None, [told], anywhere=True))
+        assumptions = kit.note(told("Not stated, so assumed: {assumed}.", assumed=assumed))
+        stacks.append(Stack("assumed", None, None, [assumptions], anywhere=True))
     return stacks
 
 
@@ -273,26 +274,39 @@ def _page(laid: _Laid, template: Shape, metrics: Metrics, card: int, failed: lis
     live = live_area(template)._replace(owner=f"card {card}")
     width = live.right - live.left
     each = (width - GUTTER * (template.columns - 1)) / template.columns
-    head = frame.head(card, cards)
+    head = _once(frame.head(card, cards), tell=card == 1)
     _draw(pen, "head", head, live.left, live.top, width)
     top = live.top + head.height + frame.space
     for place, parts in enumerate(columns):
         left = live.left + place * (each + GUTTER)
         for part in parts:
             y = top + part.top
-            with pen.part(part.owner, (left, y, left + each, y + part.height), "panel"):
+            within = (left, y, left + each, y + part.height)
+            with pen.tag("Sect", part.owner), pen.part(part.owner, within, "panel"):
                 for number, block in enumerate(part.blocks, start=1):
                     drawn = _drawn(pen, f"{part.owner} {number}", block, left, y, each)
                     if not drawn and isinstance(block, Piece):
                         failed.append(block.name)
                     y += block.height
     marked = any(isinstance(mark, Text) and UNCHECKED in mark.text for mark in pen.marks)
-    foot = frame.foot(marked=marked)
+    foot = _once(frame.foot(marked=marked), tell=card == 1 or marked)
     _draw(pen, "foot", foot, live.left, live.bottom - foot.height, width)
     if not failed:
         prove(pen, live)
     draw_edge(pen, template)
-    return Page(template.width, template.height, tuple(pen.marks), tuple(pen.boxes))
+    return Page(
+        template.width,
+        template.height,
+        tuple(pen.marks),
+        tuple(pen.boxes),
+        tuple(pen.tags),
+        tuple(pen.spans),
+    )
+
+
+def _once(piece: Piece, *, tell: bool) -> Piece:
+    """Return a head or a foot, to be passed over where it only repeats what was told before."""
+    return piece if tell else replace(piece, role="Artifact")
 
 
 def _drawn(pen: Pen, owner: str, block: Block, x: float, y: float, width: float) -> bool:

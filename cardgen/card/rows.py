@@ -93,10 +93,10 @@ def _pair_row(
 def _one_line(size: float, labels: Sequence[str], soft: str, bold: str, bold_width: float) -> Draw:
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
         put_lines(pen, labels, x, y, size)
-        put_lines(pen, [bold], x + width, y, size, weight="bold", anchor="end")
         if soft:
             before = x + width - bold_width - GAP
             put_lines(pen, [soft], before, y, size, anchor="end", ink=SOFT)
+        put_lines(pen, [bold], x + width, y, size, weight="bold", anchor="end")
 
     return draw
 

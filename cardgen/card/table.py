@@ -125,7 +125,7 @@ class Kit:
 
     def heading(self, text: str) -> Piece:
         """Return a heading within a panel; it stays with the block after it."""
-        return self.paragraph(text, weight="bold", keep=True)
+        return replace(self.paragraph(text, weight="bold", keep=True), role="H3")
 
     def item(self, text: str, mark: str = "•", *, weight: Weight = "regular") -> Piece:
         """Return a paragraph with a mark (a bullet, or a number such as ``"1"``) before it."""
@@ -299,7 +299,7 @@ class Kit:
                 except DrawingError:
                     if (words, trial) == tries[-1]:
                         raise
-                    del pen.marks[marks:], pen.boxes[boxes:]
+                    pen.undo(marks, boxes)
                 else:
                     return
 

@@ -92,7 +92,8 @@ class TickList:
             pen.line(middle, y, middle, y + self.height, width=NARROW)
         for k, (number, setting) in enumerate(self.rows):
             left = x + k // self.deep * (column + _BETWEEN)
-            self._row(pen, left, y + k % self.deep * self.each, column, number, setting)
+            with pen.tag("P"):
+                self._row(pen, left, y + k % self.deep * self.each, column, number, setting)
 
     def _row(self, pen: Pen, x: float, y: float, width: float, number: str, setting: str) -> None:
         # Figures have no descenders: they stand in the middle of the row by their own height.
