@@ -82,15 +82,7 @@ def worked(job: str, template: str, units: str) -> make.Worked:
 
 @cache
 def picture(job: str, template: str, units: str) -> Picture:
-    done = worked(job, template, units)
-    return place.lay_out(
-        done.sheets,
-        make.facts(done),
-        done.job.template,
-        fonts.metrics(),
-        inch=done.job.inch,
-        show=done.job.show,
-    )
+    return make.picture(worked(job, template, units))
 
 
 @cache
