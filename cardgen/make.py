@@ -19,6 +19,7 @@ from cardgen import __version__
 from cardgen.binder.code import code, digest
 from cardgen.binder.record import attachments
 from cardgen.core.figure import Finding, Sheets
+from cardgen.core.problems import Place, Problem, SpecError
 from cardgen.explain import as_json
 from cardgen.sheets import every
 from cardgen.spec.job import Job
@@ -92,21 +93,37 @@ def work(path: Path, *, machine: Path | None = None, template: str | None = None
 
 
 def picture(worked: Worked) -> Picture:
-    """Return the cards of a worked-out job, drawn."""
+    """Return the cards of a worked-out job, drawn.
+
+    Raises
+    ------
+    SpecError
+        If the template's cards are too small for what its type makes of a panel.
+    """
     # Loaded here, so that `check` and `figures` do not pay for paper.
     from cardgen.card import place
+    from cardgen.card.stack import NoRoomError
     from cardgen.pdf import fonts, symbol
 
     job = worked.job
-    return place.lay_out(
-        worked.sheets,
-        facts(worked),
-        job.template,
-        fonts.metrics(),
-        inch=job.inch,
-        show=job.show,
-        symbol=symbol.identity(worked.code, __version__),
-    )
+    try:
+        return place.lay_out(
+            worked.sheets,
+            facts(worked),
+            job.template,
+            fonts.metrics(),
+            inch=job.inch,
+            show=job.show,
+            symbol=symbol.identity(worked.code, __version__),
+        )
+    except NoRoomError as fault:
+        raise SpecError([_too_small(job, str(fault))]) from fault
+
+
+def _too_small(job: Job, why: str) -> Problem:
+    file = next(source.name for source in job.sources if source.role == "template")
+    allowed = "a larger page, fewer columns, smaller margins or smaller type"
+    return Problem(Place(file, 1, 1), "", f"the cards of {job.name} do not fit: {why}", allowed)
 
 
 def draw(worked: Worked) -> bytes:

@@ -20,7 +20,11 @@ class LayoutError(Exception):
     """A card cannot be laid out as it should be: a fault of ours, which names the block."""
 
 
-class TooHighError(LayoutError):
+class NoRoomError(LayoutError):
+    """The shape of the card is too small for its type: the template's fault, not ours."""
+
+
+class TooHighError(NoRoomError):
     """A block is higher than a column and cannot be cut.
 
     Attributes
