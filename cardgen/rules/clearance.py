@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from math import atan, cos, inf, pi, sin, sqrt, tan
 
 from cardgen.rules.helicoid import Groove
@@ -175,11 +176,20 @@ def end_touch(tool: Solid, crest: float) -> Touch:
     In a bore the curve is closest at the first cut, when the point is still at the crest.
     """
     deepest = _deepest(tool, crest)
-    if tool.outwards > 0:
-        return _worst(lambda part, depth: _on_end(tool, crest, part, depth * deepest), _ACROSS)
-    first = replace(tool, root=crest)
-    deepest = min(tool.nose.height, crest)
-    return _worst(lambda part, depth: _on_end(first, tool.root, part, depth * deepest), _ACROSS)
+    if tool.outwards < 0:
+        tool, crest = replace(tool, root=crest), tool.root
+        deepest = min(tool.nose.height, tool.root)
+
+    @cache  # the same for every place across: a fifth of the time
+    def ends(below: float) -> tuple[float, float] | None:
+        return _ends(tool, below)
+
+    def at(part: float, depth: float) -> Touch | None:
+        below = depth * deepest
+        found = ends(below)
+        return None if found is None else _on_end(tool, crest, found, part, below)
+
+    return _worst(at, _ACROSS)
 
 
 def _deepest(tool: Solid, crest: float) -> float:
@@ -257,8 +267,8 @@ def _to_wall(tool: Solid, sign: float, along: float, below: float) -> float:
     return _zero(room, 0.0, below / 100)
 
 
-def _on_end(tool: Solid, crest: float, part: float, below: float) -> Touch | None:
-    """Return the end relief at which the end touches at one place across; ``None`` if clear."""
+def _ends(tool: Solid, below: float) -> tuple[float, float] | None:
+    """Return from where to where across the end touches first at a depth; ``None`` if nowhere."""
     ends = []
     half, run = tool.nose.tip_width / 2, below * tan(tool.nose.end_relief)
     for sign in (-1.0, 1.0):
@@ -268,8 +278,13 @@ def _on_end(tool: Solid, crest: float, part: float, below: float) -> Touch | Non
         if track is None:
             return None
         ends.append(sign * min(sign * side, sign * track))
-    if ends[0] > ends[1]:
-        return None
+    return None if ends[0] > ends[1] else (ends[0], ends[1])
+
+
+def _on_end(
+    tool: Solid, crest: float, ends: tuple[float, float], part: float, below: float
+) -> Touch | None:
+    """Return the end relief at which the end touches at one place across; ``None`` if clear."""
     across = ends[0] + (ends[1] - ends[0]) * part
     back = 0.0
     for _ in range(_SETTLED):
@@ -277,6 +292,8 @@ def _on_end(tool: Solid, crest: float, part: float, below: float) -> Touch | Non
         found = _back(tool, across, below, cut)
         if found is None:
             return None
+        if found == back:
+            break
         back = found
     if tool.outwards > 0 and tool.root + back > crest:
         return None
@@ -290,7 +307,10 @@ def _on_track(tool: Solid, z: float, below: float) -> float | None:
         back = _back(tool, across, below, tool.root)
         if back is None:
             return None
+        before = across
         across += (z - tool.place(back, across, below)[1]) / cos(tilt)
+        if across == before:
+            break
     return across
 
 

@@ -84,10 +84,16 @@ def carried(x: float, across: float, down: float, tilt: float, lead: float) -> t
     lead
         Of the helix [mm].
     """
-    sine, cosine = sin(tilt), cos(tilt)
+    return turned(x, across, down, sin(tilt), cos(tilt), lead / (2 * pi))
+
+
+def turned(
+    x: float, across: float, down: float, sine: float, cosine: float, p: float
+) -> tuple[float, float]:
+    """Return what :func:`carried` does, from the tilt's sine and cosine and the lead per radian."""
     y = down * cosine - across * sine
     z = across * cosine + down * sine
-    return hypot(x, y), z - lead / (2 * pi) * atan2(y, x)
+    return hypot(x, y), z - p * atan2(y, x)
 
 
 def on_face(
