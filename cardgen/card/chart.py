@@ -10,6 +10,7 @@ from cardgen.card.table import Column, Kit
 from cardgen.card.view import View
 from cardgen.core.chart import Chart, Line
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 
 _OFF: Mapping[str, str] = {"none": "", "some": "!", "too-much": "‼"}
 
@@ -63,7 +64,7 @@ def _short(lever: str) -> str:
 
 
 def _notes(chart: Chart, dial: bool) -> Panel:
-    told = [
+    notes = [
         "Wheels: driver/driven, from the spindle to the leadscrew.",
         "Right hand: one idler in a single train, none or two in a compound one; left hand: one "
         "more or one less.",
@@ -73,13 +74,13 @@ def _notes(chart: Chart, dial: bool) -> Panel:
         "—: no train of these wheels comes near.",
     ]
     if dial:
-        told.append(
+        notes.append(
             "Dial: marks that serve, every line counted; closed: the half-nut stays closed."
         )
 
     def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         kit = Kit(view, pen, width)
-        listed = f"Pitches of {', '.join(chart.sources)}."
-        return [*(kit.item(text) for text in told), kit.note(listed)]
+        listed = told("Pitches of {sources}.", sources=", ".join(chart.sources))
+        return [*(kit.item(text) for text in notes), kit.note(listed)]
 
     return Panel("chart-notes", "How to read it", (), blocks)

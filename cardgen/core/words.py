@@ -13,7 +13,7 @@ writes it.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 _DECIMAL = re.compile(r"(?<![\d.])(\d+)\.(\d+)(?!\.?\d)")
@@ -28,13 +28,14 @@ class Told(str):
     pattern
         The text with a name in braces for each part.
     parts
-        What stands for each name: texts, which may be told themselves.
+        What stands for each name: texts, which may be told themselves, or what is written as
+        its ``str``.
     """
 
     __slots__ = ("parts", "pattern")
 
     pattern: str
-    parts: Mapping[str, str]
+    parts: Mapping[str, object]
 
 
 class Said(str):
@@ -43,8 +44,8 @@ class Said(str):
     __slots__ = ()
 
 
-def told(pattern: str, /, **parts: str) -> Told:
-    """Return a text put together from a pattern and its parts.
+def told(pattern: str, /, **parts: object) -> str:
+    """Return a text put together from a pattern and its parts; it is a :class:`Told`.
 
     Examples
     --------
@@ -54,6 +55,26 @@ def told(pattern: str, /, **parts: str) -> Told:
     text = Told(pattern.format_map(parts))
     text.pattern, text.parts = pattern, parts
     return text
+
+
+def joined(parts: Iterable[object], between: str = " ") -> str:
+    """Return parts in a row, each of which is said in the reader's language by itself.
+
+    Parameters
+    ----------
+    between
+        What stands between two of them; a word in it is translated as a text of its own.
+
+    Examples
+    --------
+    >>> joined(["a rest", "a centre"], "; or ")
+    'a rest; or a centre'
+    """
+    named = {f"p{number}": part for number, part in enumerate(parts)}
+    places = ["{%s}" % name for name in named]  # noqa: UP031  (braces)
+    if not between.strip(" ,;.\n"):
+        return told(between.join(places), **named)
+    return told("{between}".join(places), between=between, **named)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +100,10 @@ class Words:
             pattern = self.catalogue.get(text.pattern)
             if pattern is None and not self.comma:
                 return text
-            parts = {name: self.say(part) for name, part in text.parts.items()}
+            parts = {
+                name: self.say(part) if isinstance(part, str) else part
+                for name, part in text.parts.items()
+            }
             return Said((pattern or text.pattern).format_map(parts))
         text = self.catalogue.get(text, text)
         return Said(_DECIMAL.sub(r"\1,\2", text) if self.comma else text)

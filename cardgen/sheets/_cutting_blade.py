@@ -7,6 +7,7 @@ from functools import cache
 
 from cardgen import library
 from cardgen.core.figure import Sheet
+from cardgen.core.words import told
 from cardgen.rules.blade import Blade
 from cardgen.rules.fillet import Fillet, Fit
 from cardgen.rules.infeed import Bite
@@ -82,7 +83,7 @@ def _record_corner(sheet: Sheet, form: Blade) -> None:
         source="W. D. Pilkey, Peterson's Stress Concentration Factors, shoulder fillets",
         basis="handbook",
         evidence="read",
-        note=f"bent down; {bent:.2f} bent aside",
+        note=told("bent down; {bent} bent aside", bent=f"{bent:.2f}"),
     )
 
 
@@ -169,7 +170,10 @@ def _record_overhang(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]
     if found < asked:
         sheet.warn(
             "cutting.overhang_long",
-            f"The tool would stand {length(asked, inch=job.inch, decimals=0)} out of its holder; "
-            f"over {length(found, inch=job.inch, decimals=0, side='down')} it dips or is strained "
-            "too far. What would help: hold it shorter, or a larger blank.",
+            told(
+                "The tool would stand {asked} out of its holder; over {found} it dips or is "
+                "strained too far. What would help: hold it shorter, or a larger blank.",
+                asked=length(asked, inch=job.inch, decimals=0),
+                found=length(found, inch=job.inch, decimals=0, side="down"),
+            ),
         )

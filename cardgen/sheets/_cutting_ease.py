@@ -87,7 +87,9 @@ def _record(sheet: Sheet, place: str, words: str, done: Eased, plan: Plan) -> No
         inputs=now,
         source="this schedule, worked out anew",
         basis="computed",
-        note=f"{plan.method} as before; then {done.limit} is nearest",
+        note=told(
+            "{method} as before; then {limit} is nearest", method=plan.method, limit=done.limit
+        ),
     )
     sheet.add(
         f"cutting.ease_{place}_used",

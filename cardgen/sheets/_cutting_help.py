@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from cardgen.core.words import joined, told
 from cardgen.rules.boring import Bar
 from cardgen.rules.infeed import Stuck
 from cardgen.rules.methods import Case, Method, Plan, choose
@@ -65,16 +66,19 @@ def refusal(job: Refused) -> str:
     else:
         helps = [*_set_ups(job), *_lengths_and_speeds(job), *_tools_and_pitches(job)]
     if not helps and isinstance(job.case.lathe.work, Bar):
-        return (
-            f"{_why(job)} Neither a shorter nor a thicker boring bar, nor a larger bit or finer "
-            "pitch alone would make it safe: use a tap, or a larger thread."
+        return told(
+            "{job} Neither a shorter nor a thicker boring bar, nor a larger bit or finer "
+            "pitch alone would make it safe: use a tap, or a larger thread.",
+            job=_why(job),
         )
     if not helps:
-        return (
-            f"{_why(job)} Neither a rest, nor a centre, nor a shorter bar, nor another tool blank "
-            "or finer pitch alone would make it safe: use a stronger bar or another tool."
+        return told(
+            "{job} Neither a rest, nor a centre, nor a shorter bar, nor another tool "
+            "blank or finer pitch alone would make it safe: use a stronger bar or "
+            "another tool.",
+            job=_why(job),
         )
-    return f"{_why(job)} What would help: {'; or '.join(helps)}."
+    return told("{job} What would help: {helps}.", job=_why(job), helps=joined(helps, "; or "))
 
 
 def _why(job: Refused) -> str:
@@ -82,23 +86,53 @@ def _why(job: Refused) -> str:
     asked, allowed = stuck.cut.of(stuck.limit), job.case.lathe.allowed.get(stuck.limit, 0.0)
     depth = length(stuck.before * job.step, inch=inch)
     bite = length(stuck.bite * job.step, inch=inch, decimals=3)
-    where = f"beyond {depth} of depth" if stuck.before else "even at the surface"
-    head = f"No pass is safe {where}: a bite of {bite}"
+    where = told("beyond {depth} of depth", depth=depth) if stuck.before else "even at the surface"
+    head = told("No pass is safe {where}: a bite of {bite}", where=where, bite=bite)
     away = length(asked, inch=inch, decimals=3, side="up")
     most = length(allowed, inch=inch, decimals=3)
     part = "the boring bar" if isinstance(job.case.lathe.work, Bar) else "the work"
     chip = length(stuck.stage.chip, inch=inch, decimals=3)
     return {
-        "force": f"{head} takes {asked:.0f} N; {allowed:.0f} N is what a lathe of this power is "
-        "built for.",
-        "deflection": f"{head} bends {part} {away} away; {most} is allowed.",
-        "work stress": f"{head} would strain {part} to {asked:.0f} MPa if the tool dug in; "
-        f"{allowed:.0f} MPa is allowed.",
-        "blade": f"{head} would strain the blade to {asked:.0f} MPa if the tool dug in; "
-        f"{allowed:.0f} MPa is allowed.",
-        "power": f"{head} takes {asked:.0f} W at the spindle; there are {allowed:.0f} W.",
-        "chip": f"{head} is the least that the dial can set, and the tool takes a chip of {chip} "
-        "at most.",
+        "force": told(
+            "{head} takes {asked} N; {allowed} N is what a lathe of this power is built for.",
+            head=head,
+            asked=f"{asked:.0f}",
+            allowed=f"{allowed:.0f}",
+        ),
+        "deflection": told(
+            "{head} bends {part} {away} away; {most} is allowed.",
+            head=head,
+            part=part,
+            away=away,
+            most=most,
+        ),
+        "work stress": told(
+            "{head} would strain {part} to {asked} MPa if the tool dug in; {allowed} MPa "
+            "is allowed.",
+            head=head,
+            part=part,
+            asked=f"{asked:.0f}",
+            allowed=f"{allowed:.0f}",
+        ),
+        "blade": told(
+            "{head} would strain the blade to {asked} MPa if the tool dug in; {allowed} "
+            "MPa is allowed.",
+            head=head,
+            asked=f"{asked:.0f}",
+            allowed=f"{allowed:.0f}",
+        ),
+        "power": told(
+            "{head} takes {asked} W at the spindle; there are {allowed} W.",
+            head=head,
+            asked=f"{asked:.0f}",
+            allowed=f"{allowed:.0f}",
+        ),
+        "chip": told(
+            "{head} is the least that the dial can set, and the tool takes a chip of "
+            "{chip} at most.",
+            head=head,
+            chip=chip,
+        ),
     }[stuck.limit]
 
 
@@ -131,16 +165,16 @@ def _bars(job: Refused) -> Iterator[str]:
     )
     if shorter is not None:
         longest = length(shorter, inch=job.inch, decimals=0, side="down")
-        yield f"a boring bar that stands out at most {longest}"
+        yield told("a boring bar that stands out at most {longest}", longest=longest)
     thicker = _first_safe(
         [work.bar * part for part in _BLANKS],
         lambda x: _safe(with_work(job.case, replace(work, bar=x)), job.asked) is not None,
     )
     if thicker is not None:
         least = length(thicker, inch=job.inch, decimals=1, side="up")
-        yield f"a boring bar of {least}, and a bore that it passes"
+        yield told("a boring bar of {least}, and a bore that it passes", least=least)
     if job.asked is not None and _safe(job.case, None) is not None:
-        yield f"infeed auto instead of {job.asked}"
+        yield told("infeed auto instead of {asked}", asked=job.asked)
 
 
 def _set_ups(job: Refused) -> Iterator[str]:
@@ -149,13 +183,15 @@ def _set_ups(job: Refused) -> Iterator[str]:
     if isinstance(work, Bar):
         return
 
-    def told(changed: Case, asked: Method | None) -> str:
+    def spread(changed: Case, asked: Method | None) -> str:
         found = _safe(changed, asked)
         if found is None or isinstance(found.outcome, Stuck):
             return ""
         bites = [bite.divisions * found.lathe.step for bite in found.outcome.bites]
         least, most = (length(f(bites), inch=job.inch, decimals=3) for f in (min, max))
-        return f" ({len(bites)} passes of {least} to {most})"
+        return told(
+            " ({bites} passes of {least} to {most})", bites=len(bites), least=least, most=most
+        )
 
     single = {
         "a tailstock centre": replace(work, holding="chuck-and-centre"),
@@ -165,15 +201,15 @@ def _set_ups(job: Refused) -> Iterator[str]:
     found = False
     for words, changed in single.items():
         useless = changed == work or (changed.rest == "steady" and changed.steady_at is None)
-        if not useless and (passes := told(with_work(job.case, changed), job.asked)):
+        if not useless and (passes := spread(with_work(job.case, changed), job.asked)):
             found = True
-            yield words + passes
+            yield told("{words}{passes}", words=words, passes=passes)
     if not found and work.holding == "chuck":
         both = replace(work, holding="chuck-and-centre", rest="follow")
-        if passes := told(with_work(job.case, both), job.asked):
-            yield f"a tailstock centre and a follow rest{passes}"
-    if job.asked is not None and (passes := told(job.case, None)):
-        yield f"infeed auto instead of {job.asked}{passes}"
+        if passes := spread(with_work(job.case, both), job.asked):
+            yield told("a tailstock centre and a follow rest{passes}", passes=passes)
+    if job.asked is not None and (passes := spread(job.case, None)):
+        yield told("infeed auto instead of {asked}{passes}", asked=job.asked, passes=passes)
 
 
 def _lengths_and_speeds(job: Refused) -> Iterator[str]:
@@ -190,7 +226,10 @@ def _lengths_and_speeds(job: Refused) -> Iterator[str]:
         lambda x: _safe(with_work(case, replace(work, stickout=x)), job.asked) is not None,
     )
     if stickout is not None and stickout < work.stickout - 1e-9:
-        yield f"a stick-out of at most {length(stickout, inch=job.inch, decimals=0, side='down')}"
+        yield told(
+            "a stick-out of at most {stickout}",
+            stickout=length(stickout, inch=job.inch, decimals=0, side="down"),
+        )
     if job.stuck.limit == "power" and case.lathe.speed is not None:
         now = case.lathe.speed
         slower = _first_safe(
@@ -200,7 +239,7 @@ def _lengths_and_speeds(job: Refused) -> Iterator[str]:
             ),
         )
         if slower is not None:
-            yield f"a spindle speed of at most {slower:g} rev/min"
+            yield told("a spindle speed of at most {slower} rev/min", slower=f"{slower:g}")
 
 
 def _tools_and_pitches(job: Refused) -> Iterator[str]:
@@ -220,8 +259,8 @@ def _tools_and_pitches(job: Refused) -> Iterator[str]:
         )
         if factor is not None:
             size = length(blade.blank * factor, inch=job.inch, decimals=1, side="up")
-            yield f"a tool blank of {size} or more"
+            yield told("a tool blank of {size} or more", size=size)
     part = _first_safe(_PITCH_PARTS, lambda k: _safe(finer(case, k), job.asked) is not None)
     if part is not None:
         pitch = length(part * job.pitch, inch=job.inch, side="down")
-        yield f"a pitch of at most {pitch}, with all sizes in proportion"
+        yield told("a pitch of at most {pitch}, with all sizes in proportion", pitch=pitch)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.rules.holding import Work
 from cardgen.sheets._cutting_safe import record_holding
 from cardgen.sheets._cutting_tables import chip_thickness, practice, tool_strength
@@ -18,7 +19,11 @@ def limits(job: Job, sheet: Sheet) -> None:
         source="machine file",
         basis="data",
         evidence="read",
-        note=f"the dial reads {dial.reads}, {dial.divisions_per_turn} divisions to the turn",
+        note=told(
+            "the dial reads {reads}, {divisions_per_turn} divisions to the turn",
+            reads=dial.reads,
+            divisions_per_turn=dial.divisions_per_turn,
+        ),
     )
     material = job.work.material
     for id, value in (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Input, Pass, Sheet
+from cardgen.core.words import told
 from cardgen.rules.dialling import reading, reading_outwards, travel
 from cardgen.rules.infeed import Bite
 from cardgen.rules.methods import Plan
@@ -25,7 +26,9 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
         },
         source="this schedule",
         basis="computed",
-        note="" if job.thread.starts == 1 else f"for each of the {job.thread.starts} starts",
+        note=""
+        if job.thread.starts == 1
+        else told("for each of the {starts} starts", starts=job.thread.starts),
     )
     soft = sheet.number("cutting.deflection_max") > sheet.number("cutting.deflection_allowed") / 2
     spring = practice("spring-passes-soft" if soft else "spring-passes")
@@ -38,7 +41,9 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
         source=spring.source,
         basis="practice",
         evidence=spring.evidence,
-        note=f"one more because the {'boring bar' if sheet.internal else 'work'} bends"
+        note=told(
+            "one more because the {which} bends", which="boring bar" if sheet.internal else "work"
+        )
         if soft
         else "",
     )
@@ -48,7 +53,10 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
         _shown(sheet, plan.total, dial),
         source="whole divisions of the dial",
         basis="computed",
-        note=f"on the {'compound slide' if plan.method == 'flank' else 'cross-slide'}, from the "
+        note=told(
+            "on the {which}, from the ",
+            which="compound slide" if plan.method == "flank" else "cross-slide",
+        )
         + (
             "bore's surface outwards; the division nearest to the depth that keeps the major "
             if sheet.internal

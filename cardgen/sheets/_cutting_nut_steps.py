@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
+from cardgen.core.words import told
 from cardgen.rules.methods import Plan
 from cardgen.sheets._cutting_sideways import IN_TURN, SIDEWAYS
 from cardgen.sheets._cutting_tables import practice
@@ -30,10 +31,13 @@ def nut_steps(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
 def _setting(job: Job, plan: Plan) -> list[Step]:
     if plan.method == "flank":
         towards = "tailstock" if job.thread.hand == "left" else "chuck"
-        text = (
-            f"Swing the compound {plan.feed_deg:g}° from straight out ({90 - plan.feed_deg:g}° on "
-            "a base graduated from the lathe's axis): wound out, it carries the tool towards you "
-            f"and the {towards}."
+        text = told(
+            "Swing the compound {feed_deg}° from straight out ({part}° on a base "
+            "graduated from the lathe's axis): wound out, it carries the tool towards "
+            "you and the {towards}.",
+            feed_deg=f"{plan.feed_deg:g}",
+            part=f"{90 - plan.feed_deg:g}",
+            towards=towards,
         )
         source = "Navy training manual, tpub 14345, Fig. 6-91, mirrored for a bore"
         return [Step(text, "set-over", source)]
@@ -54,9 +58,14 @@ def _bar(job: Job, sheet: Sheet) -> Step:
         for id in ("tool.bar", "tool.bar_overhang")
     )
     return Step(
-        f"Bar ⌀ {bar}, heat-treated (yield over {practice('bar-yield').value:g} MPa, or it bends "
-        f"in a dig-in), {out} from holder to point, parallel to the bed. Point in front, face up, "
-        "at centre height. Run it through by hand: it must clear behind.",
+        told(
+            "Bar ⌀ {bar}, heat-treated (yield over {value} MPa, or it bends in a "
+            "dig-in), {out} from holder to point, parallel to the bed. Point in front, "
+            "face up, at centre height. Run it through by hand: it must clear behind.",
+            bar=bar,
+            value=f"{practice('bar-yield').value:g}",
+            out=out,
+        ),
         "set-over",
         _PRACTICE,
     )
@@ -66,10 +75,14 @@ def _dial_step(job: Job, plan: Plan) -> Step:
     dial = _dial(job, plan)
     reads = "on the diameter" if dial.reads == "diameter" else "of slide travel"
     return Step(
-        "Cut OUTWARDS: wind OUT, towards you. Readings are turns out from 0 and what the dial "
-        "then shows; it runs down. One division is "
-        f"{length(dial.division, inch=dial.inch, decimals=3)} {reads}, {dial.divisions_per_turn} "
-        "to the turn.",
+        told(
+            "Cut OUTWARDS: wind OUT, towards you. Readings are turns out from 0 and what "
+            "the dial then shows; it runs down. One division is {division} {reads}, "
+            "{divisions_per_turn} to the turn.",
+            division=length(dial.division, inch=dial.inch, decimals=3),
+            reads=reads,
+            divisions_per_turn=dial.divisions_per_turn,
+        ),
         "dial",
         "machine file",
     )
@@ -84,9 +97,15 @@ def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     over = length(little, inch=job.inch, decimals=2)
     return [
         Step(
-            f"Touch the bore, ⌀ {bore}, in front, winding out, and set {dials} to 0. For each "
-            f"{over} larger, stop {less:.0f} divisions earlier. Come to every setting from the "
-            "middle: the play lies on one side.",
+            told(
+                "Touch the bore, ⌀ {bore}, in front, winding out, and set {dials} to 0. For "
+                "each {over} larger, stop {less} divisions earlier. Come to every setting "
+                "from the middle: the play lies on one side.",
+                bore=bore,
+                dials=dials,
+                over=over,
+                less=f"{less:.0f}",
+            ),
             "zero",
             _PRACTICE,
         ),
@@ -103,23 +122,36 @@ def _passing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     clear = length(
         sheet.number("tool.withdraw") - sheet.number("thread.depth"), inch=job.inch, decimals=1
     )
-    away = (
-        f"At the end wind the cross-slide IN to 0 and {clear} beyond ({withdraw} from full depth), "
-        "no farther: behind, the bar is near the bore."
+    away = told(
+        "At the end wind the cross-slide IN to 0 and {clear} beyond ({withdraw} from "
+        "full depth), no farther: behind, the bar is near the bore.",
+        clear=clear,
+        withdraw=withdraw,
     )
-    text = f"Each pass: wind out to the reading. {away} Go back, count the turns out again."
+    text = told(
+        "Each pass: wind out to the reading. {away} Go back, count the turns out again.", away=away
+    )
     if plan.method == "flank":
-        text = f"Each pass: cross-slide to 0, compound out to the reading. {away} Go back."
+        text = told(
+            "Each pass: cross-slide to 0, compound out to the reading. {away} Go back.", away=away
+        )
     elif plan.method == "alternate":
-        text = f"Each pass: {IN_TURN} {away} Go back, count the turns out again."
+        text = told(
+            "Each pass: {in_turn} {away} Go back, count the turns out again.",
+            in_turn=IN_TURN,
+            away=away,
+        )
     made = [Step(text, "pass", _PRACTICE)]
     if plan.rough_width is not None:
         width = length(plan.rough_width, inch=job.inch)
         made.append(
             Step(
-                f"Roughing bit: square nose {width} wide, reliefs as the form tool. After it set "
-                "the form tool in the middle of the groove with the compound, touch the bore "
-                "beside the groove and set 0 anew.",
+                told(
+                    "Roughing bit: square nose {width} wide, reliefs as the form tool. After it "
+                    "set the form tool in the middle of the groove with the compound, touch the "
+                    "bore beside the groove and set 0 anew.",
+                    width=width,
+                ),
                 "tool-change",
                 _PRACTICE,
             )
@@ -127,8 +159,10 @@ def _passing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     if job.thread.starts > 1:
         made.append(
             Step(
-                f"{job.thread.starts} starts: cut the whole list, index, dial back to 0, cut it "
-                "again.",
+                told(
+                    "{starts} starts: cut the whole list, index, dial back to 0, cut it again.",
+                    starts=job.thread.starts,
+                ),
                 "starts",
                 _PRACTICE,
             )
@@ -145,9 +179,12 @@ def _ending(job: Job, plan: Plan) -> list[Step]:
             "machine-shop training text (issuhub 4752) p. 191",
         ),
         Step(
-            "Measure, or try the screw, before tool or nut is moved. One division "
-            f"({length(dial.division, inch=dial.inch, decimals=3)}) adds "
-            f"{length(2 * plan.lathe.step, inch=job.inch, decimals=3)} to the root diameter.",
+            told(
+                "Measure, or try the screw, before tool or nut is moved. One division "
+                "({division}) adds {length} to the root diameter.",
+                division=length(dial.division, inch=dial.inch, decimals=3),
+                length=length(2 * plan.lathe.step, inch=job.inch, decimals=3),
+            ),
             "measure",
             _PRACTICE,
         ),
@@ -161,10 +198,14 @@ def _picking_up(plan: Plan) -> Step:
         else "sideways with the compound, outwards with the cross-slide"
     )
     return Step(
-        "Tool square by the gauge, clear of the wall. Half-nut closed, turn the spindle forwards "
-        f"by hand until the carriage moves: all play is out. Bring the tool {shift} until it "
-        "touches both flanks: feel, or look through with a light. Set the dial to the last "
-        "reading cut, withdraw, and take that pass again.",
+        told(
+            "Tool square by the gauge, clear of the wall. Half-nut closed, turn the "
+            "spindle forwards by hand until the carriage moves: all play is out. Bring "
+            "the tool {shift} until it touches both flanks: feel, or look through with a "
+            "light. Set the dial to the last reading cut, withdraw, and take that pass "
+            "again.",
+            shift=shift,
+        ),
         "pick-up",
         _PRACTICE,
     )

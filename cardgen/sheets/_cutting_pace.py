@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.rules.case import Case, Impossible, Method, Plan
 from cardgen.rules.pace import Pace, cutting_time, wound_back
 from cardgen.sheets._cutting_tables import practice
@@ -145,8 +146,12 @@ def _time(sheet: Sheet, pace: Pace, found: Plan, counted: str, id: str, springs:
 def _with(found: Plan) -> str:
     if found.rough_width is None:
         return ""
-    grooves = f", in {len(found.asides) + 1} grooves" if found.asides else ""
-    return f"with a roughing tool {found.rough_width:g} mm wide{grooves}"
+    grooves = told(", in {part} grooves", part=len(found.asides) + 1) if found.asides else ""
+    return told(
+        "with a roughing tool {rough_width} mm wide{grooves}",
+        rough_width=f"{found.rough_width:g}",
+        grooves=grooves,
+    )
 
 
 def _opened(sheet: Sheet) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import cos, degrees
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.rules.infeed import Bite, Schedule, Stuck
 from cardgen.rules.methods import Case, Plan
 from cardgen.sheets._cutting_blade import record_blade
@@ -52,8 +53,10 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
             source=relief.source,
             basis="practice",
             evidence=relief.evidence,
-            note="from straight in; a base graduated from the lathe's axis shows "
-            f"{90 - plan.feed_deg:g}°",
+            note=told(
+                "from straight in; a base graduated from the lathe's axis shows {part}°",
+                part=f"{90 - plan.feed_deg:g}",
+            ),
         )
     if plan.rough_width is not None:
         rough_side = practice("rough-side")
@@ -149,7 +152,7 @@ def _hardest(sheet: Sheet, case: Case, plan: Plan, bites: tuple[Bite, ...]) -> N
             else {},
             source="schedule of passes",
             basis="computed",
-            note=f"pass {number}, {worst.stage.step}",
+            note=told("pass {number}, {step}", number=number, step=worst.stage.step),
         )
     record_worst(sheet, case, plan, worst)
     formula, inputs = _force_formula(sheet, plan, worst)
@@ -160,8 +163,12 @@ def _hardest(sheet: Sheet, case: Case, plan: Plan, bites: tuple[Bite, ...]) -> N
         inputs=inputs,
         source=_KIENZLE,
         basis="handbook",
-        note=f"pass {number}; chips thinner than {force_factor('law-least-chip').value:g} mm lie "
-        "outside the range in which the law was measured",
+        note=told(
+            "pass {number}; chips thinner than {value} mm lie outside the range in which "
+            "the law was measured",
+            number=number,
+            value=f"{force_factor('law-least-chip').value:g}",
+        ),
     )
     share = force_factor("radial-share")
     sheet.add(
@@ -232,15 +239,21 @@ def _force_formula(sheet: Sheet, plan: Plan, worst: Bite) -> tuple[str, dict[str
                 symbol: sheet.ref(id),
                 "x": sheet.ref("cutting.worst_aside"),
             }
-            chip = f"max(cos({symbol}) (h tan({symbol}) {sign} x), 0)"
-            terms.append(f"(t + h/2)/cos({symbol}) * {chip}^(1 - m)")
+            chip = told(
+                "max(cos({symbol}) (h tan({symbol}) {sign} x), 0)", symbol=symbol, sign=sign
+            )
+            terms.append(told("(t + h/2)/cos({symbol}) * {chip}^(1 - m)", symbol=symbol, chip=chip))
             continue
         inputs |= {"t": sheet.ref("cutting.worst_before"), symbol: sheet.ref(id)}
         way = f"tan({symbol})"
         if feed:
             inputs["b"] = sheet.ref("setup.compound_angle")
-            way = f"({way} {sign} tan(b))"
-        terms.append(f"(t + h/2)/cos({symbol}) * (h cos({symbol}) {way})^(1 - m)")
+            way = told("({way} {sign} tan(b))", way=way, sign=sign)
+        terms.append(
+            told(
+                "(t + h/2)/cos({symbol}) * (h cos({symbol}) {way})^(1 - m)", symbol=symbol, way=way
+            )
+        )
     return f"K kc ({' + '.join(terms)})", inputs
 
 
@@ -273,7 +286,7 @@ def _worst_of_each(job: Job, sheet: Sheet, bites: tuple[Bite, ...]) -> None:
         },
         source=_BEAM,
         basis="computed",
-        note=f"pass {number}, {tool}",
+        note=told("pass {number}, {tool}", number=number, tool=tool),
     )
 
 
@@ -296,7 +309,7 @@ def _worst_of_work(job: Job, sheet: Sheet, bites: tuple[Bite, ...]) -> None:
         | give_inputs(job),
         source=_BEAM,
         basis="computed",
-        note=f"pass {number}; chuck, centres and rest give way like springs",
+        note=told("pass {number}; chuck, centres and rest give way like springs", number=number),
     )
     number, worst = max(lines, key=lambda line: line[1].cut.work_stress)
     sheet.add(
@@ -312,7 +325,7 @@ def _worst_of_work(job: Job, sheet: Sheet, bites: tuple[Bite, ...]) -> None:
         },
         source=_BEAM,
         basis="computed",
-        note=f"pass {number}",
+        note=told("pass {number}", number=number),
     )
 
 
@@ -332,7 +345,7 @@ def _worst_of_bar(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
         inputs={**bar, "E": practice("bar-modulus").input},
         source=_BEAM,
         basis="computed",
-        note=f"pass {number}; holder, chuck and machine are taken as stiff",
+        note=told("pass {number}; holder, chuck and machine are taken as stiff", number=number),
     )
     sheet.add(
         "cutting.work_stress_max",
@@ -346,5 +359,5 @@ def _worst_of_bar(sheet: Sheet, bites: tuple[Bite, ...]) -> None:
         },
         source=_BEAM,
         basis="computed",
-        note=f"pass {number}; at the holder",
+        note=told("pass {number}; at the holder", number=number),
     )

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from cardgen.core.figure import Input, Outline, Sheet
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 from cardgen.rules.boring import Bar
 from cardgen.rules.buckling import buckling_load, limit_slenderness, slenderness
 from cardgen.rules.holding import Work
@@ -92,8 +93,11 @@ def record_holding(job: Job, sheet: Sheet, work: Work) -> None:
             f"(1919), The Follow-rest; {offset.source}",
             basis="practice",
             evidence=offset.evidence,
-            note=f"on the {side} side of the tool, on crests that are already cut, opposite and "
-            "above the tool",
+            note=told(
+                "on the {side} side of the tool, on crests that are already cut, opposite "
+                "and above the tool",
+                side=side,
+            ),
         )
     crest, root = work.blank / 2, work.root / 2
     thread, groove = max(work.plain, 0.0) + work.groove, max(work.plain, 0.0)
@@ -173,7 +177,7 @@ def _record_core(job: Job, sheet: Sheet, work: Work, last: Pull, may: Bearable) 
         inputs=_inputs(job, sheet),
         source=_BEAM,
         basis="computed",
-        note=f"this thread leaves {length(last.core, inch=job.inch)}",
+        note=told("this thread leaves {core}", core=length(last.core, inch=job.inch)),
     )
 
 
@@ -185,7 +189,7 @@ def _record_rests(job: Job, sheet: Sheet, work: Work, worst: Pull) -> None:
     rests = [("cutting.bend_follow", follow, "close behind the tool")]
     if steady.steady_at is not None:
         place = length(steady.steady_at, inch=job.inch, decimals=0)
-        rests.insert(0, ("cutting.bend_steady", steady, f"{place} from the jaws"))
+        rests.insert(0, ("cutting.bend_steady", steady, told("{place} from the jaws", place=place)))
     for id, rested, where in rests:
         sheet.add(
             id,
@@ -195,7 +199,11 @@ def _record_rests(job: Job, sheet: Sheet, work: Work, worst: Pull) -> None:
             inputs={**_inputs(job, sheet), "ur": give(job, "rest")},
             source=_BEAM,
             basis="computed",
-            note=f"the rest {where}; without it {_bend(job, worst.radial * work.give(worst.core))}",
+            note=told(
+                "the rest {where}; without it {job}",
+                where=where,
+                job=_bend(job, worst.radial * work.give(worst.core)),
+            ),
         )
 
 
@@ -304,11 +312,14 @@ def _judge_thrust(job: Job, sheet: Sheet, along: float, load: float) -> None:
     margin: Entry = practice("thrust-safety")
     if along * margin.value <= load:
         return
-    text = (
-        f"The centre and the cut press {rounded(along, 0, 'up')} N along the bar, and its core "
-        f"would buckle at {rounded(load, 0, 'down')} N: at least {margin.value:g} "
-        "times the thrust is wanted. What would help: a shorter free length, a steady rest, or a "
-        "centre that is only just touching."
+    text = told(
+        "The centre and the cut press {along} N along the bar, and its core would "
+        "buckle at {load} N: at least {value} times the thrust is wanted. What would "
+        "help: a shorter free length, a steady rest, or a centre that is only just "
+        "touching.",
+        along=rounded(along, 0, "up"),
+        load=rounded(load, 0, "down"),
+        value=f"{margin.value:g}",
     )
     if along >= load:
         sheet.refuse("cutting.buckles", text)

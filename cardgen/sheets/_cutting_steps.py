@@ -6,6 +6,7 @@ from math import fsum, radians, tan
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH
+from cardgen.core.words import told
 from cardgen.rules.methods import Plan
 from cardgen.sheets._cutting_nut_steps import nut_steps
 from cardgen.sheets._cutting_sideways import IN_TURN, SIDEWAYS
@@ -36,9 +37,14 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
         towards = "tailstock" if job.outwards else "chuck"
         return [
             Step(
-                f"Swing the compound {plan.feed_deg:g}° from straight in, so that its feed carries "
-                f"the tool inwards and towards the {towards}. A base graduated from the lathe's "
-                f"axis shows {90 - plan.feed_deg:g}°.",
+                told(
+                    "Swing the compound {feed_deg}° from straight in, so that its feed carries "
+                    "the tool inwards and towards the {towards}. A base graduated from the "
+                    "lathe's axis shows {part}°.",
+                    feed_deg=f"{plan.feed_deg:g}",
+                    towards=towards,
+                    part=f"{90 - plan.feed_deg:g}",
+                ),
                 "set-over",
                 "Navy training manual, tpub 14345, Fig. 6-91; graduations differ between lathes",
             )
@@ -64,8 +70,11 @@ def _resting(job: Job, sheet: Sheet) -> list[Step]:
         "none": [],
         "follow": [
             Step(
-                f"Follow rest: jaws oiled, up to the blank at ⌀ {blank}, close behind the tool. "
-                "The bites count on it: look at it, and take the burr off the crests.",
+                told(
+                    "Follow rest: jaws oiled, up to the blank at ⌀ {blank}, close behind the "
+                    "tool. The bites count on it: look at it, and take the burr off the crests.",
+                    blank=blank,
+                ),
                 "rest",
                 _PRACTICE,
             )
@@ -85,8 +94,13 @@ def _dial_step(job: Job, plan: Plan) -> Step:
     dial = _dial(job, plan)
     reads = "off the diameter" if dial.reads == "diameter" else "of slide travel"
     return Step(
-        f"One division is {length(dial.division, inch=dial.inch, decimals=3)} {reads}, "
-        f"{dial.divisions_per_turn} to the turn. Settings are turns + divisions from 0.",
+        told(
+            "One division is {division} {reads}, {divisions_per_turn} to the turn. "
+            "Settings are turns + divisions from 0.",
+            division=length(dial.division, inch=dial.inch, decimals=3),
+            reads=reads,
+            divisions_per_turn=dial.divisions_per_turn,
+        ),
         "dial",
         "machine file",
     )
@@ -101,9 +115,15 @@ def _zeroing(job: Job, sheet: Sheet, plan: Plan) -> list[Step]:
     less = little / 2 / plan.lathe.step
     under = length(little, inch=job.inch, decimals=2)
     zero = Step(
-        f"Touch the blank, ⌀ {diameter}, winding inwards, and set {dials} to 0. For each {under} "
-        f"that it is smaller, stop {less:.0f} divisions earlier. Come to every setting from "
-        "outside: the play lies on one side.",
+        told(
+            "Touch the blank, ⌀ {diameter}, winding inwards, and set {dials} to 0. For "
+            "each {under} that it is smaller, stop {less} divisions earlier. Come to "
+            "every setting from outside: the play lies on one side.",
+            diameter=diameter,
+            dials=dials,
+            under=under,
+            less=f"{less:.0f}",
+        ),
         "zero",
         _PRACTICE,
     )
@@ -122,7 +142,9 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
             "the cross-slide straight out and go back."
         )
     elif plan.method == "alternate":
-        text = f"Each pass: {IN_TURN} At the end of the cut draw out and go back."
+        text = told(
+            "Each pass: {in_turn} At the end of the cut draw out and go back.", in_turn=IN_TURN
+        )
     else:
         text = (
             "Each pass: wind in to the setting; at the end of the cut draw out, go back, count "
@@ -135,9 +157,12 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
             made.append(_widening(len(plan.asides)))
         made.append(
             Step(
-                f"Roughing tool: square nose {width} wide, reliefs as the form tool. After it "
-                "set the form tool in the middle of the groove with the compound, touch the blank "
-                "beside the groove and set 0 anew.",
+                told(
+                    "Roughing tool: square nose {width} wide, reliefs as the form tool. After it "
+                    "set the form tool in the middle of the groove with the compound, touch the "
+                    "blank beside the groove and set 0 anew.",
+                    width=width,
+                ),
                 "tool-change",
                 _PRACTICE,
             )
@@ -145,8 +170,10 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
     if job.thread.starts > 1:
         made.append(
             Step(
-                f"{job.thread.starts} starts: cut the whole list, index, dial back to 0, cut it "
-                "again.",
+                told(
+                    "{starts} starts: cut the whole list, index, dial back to 0, cut it again.",
+                    starts=job.thread.starts,
+                ),
                 "starts",
                 _PRACTICE,
             )
@@ -156,10 +183,14 @@ def _passing(job: Job, plan: Plan) -> list[Step]:
 
 def _widening(further: int) -> Step:
     """Return how further grooves are cut beside the first."""
-    times = "once more" if further == 1 else f"{further} times more"
+    times = "once more" if further == 1 else told("{further} times more", further=further)
     return Step(
-        f"Groove at full rough depth: tool out, compound on to the next setting, and down again "
-        f"from 0, {times}. Only the strip that the tool was moved by is cut.",
+        told(
+            "Groove at full rough depth: tool out, compound on to the next setting, and "
+            "down again from 0, {times}. Only the strip that the tool was moved by is "
+            "cut.",
+            times=times,
+        ),
         "pass",
         _PRACTICE,
     )
@@ -174,8 +205,11 @@ def _ending(job: Job, plan: Plan) -> list[Step]:
             "machine-shop training text (issuhub 4752) p. 191",
         ),
         Step(
-            "Measure before tool or bar is moved. One division takes "
-            f"{length(2 * radial, inch=job.inch, decimals=3)} off the root diameter.",
+            told(
+                "Measure before tool or bar is moved. One division takes {length} off the "
+                "root diameter.",
+                length=length(2 * radial, inch=job.inch, decimals=3),
+            ),
             "measure",
             _PRACTICE,
         ),
@@ -190,10 +224,13 @@ def _picking_up(sheet: Sheet, job: Job, plan: Plan) -> list[Step]:
     )
     made = [
         Step(
-            "Tool square by the gauge, clear of the work. Half-nut closed, turn the spindle "
-            "forwards by hand until the carriage moves: all play is out. Bring the tool "
-            f"{shift} until it touches both flanks. Set the dial to the last setting cut, draw "
-            "out, and take that pass again.",
+            told(
+                "Tool square by the gauge, clear of the work. Half-nut closed, turn the "
+                "spindle forwards by hand until the carriage moves: all play is out. Bring "
+                "the tool {shift} until it touches both flanks. Set the dial to the last "
+                "setting cut, draw out, and take that pass again.",
+                shift=shift,
+            ),
             "pick-up",
             _PRACTICE,
         )
@@ -219,8 +256,13 @@ def regrind(sheet: Sheet, job: Job) -> Step | None:
         length(value, inch=job.inch, decimals=2) for value in (little, little / opening)
     )
     return Step(
-        f"A point ground {narrower} narrower stands {deeper} deeper when it touches both flanks: "
-        "touch the blank beside the groove to find the depth, and finish by measuring.",
+        told(
+            "A point ground {narrower} narrower stands {deeper} deeper when it touches "
+            "both flanks: touch the blank beside the groove to find the depth, and "
+            "finish by measuring.",
+            narrower=narrower,
+            deeper=deeper,
+        ),
         "pick-up",
         "geometry",
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from cardgen.core.figure import Input, Outline, Sheet
 from cardgen.core.names import Side
+from cardgen.core.words import told
 from cardgen.rules.boring import Bar
 from cardgen.rules.infeed import Bite
 from cardgen.rules.methods import Plan
@@ -124,7 +125,7 @@ def _record_shape(job: Job, sheet: Sheet, sprung: Sprung, inputs: dict[str, Inpu
         inputs=inputs,
         source=_SOURCE,
         basis="computed",
-        note=f"{length(worst, inch=job.inch, decimals=0)} from the jaws",
+        note=told("{worst} from the jaws", worst=length(worst, inch=job.inch, decimals=0)),
     )
     sheet.add(
         "cutting.taper",
@@ -174,9 +175,14 @@ def _record_needed(job: Job, sheet: Sheet, sprung: Sprung, inputs: dict[str, Inp
         worst = max(sprung.after(most))
         sheet.warn(
             "cutting.springs",
-            f"After {most} spring passes {_mm(job, worst, 'up')} would still be left on the "
-            f"diameter, and {_mm(job, allowed)} may be: measure along the thread, and use a rest, "
-            "a shorter stick-out or lighter last cuts.",
+            told(
+                "After {most} spring passes {job} would still be left on the diameter, and "
+                "{job_2} may be: measure along the thread, and use a rest, a shorter "
+                "stick-out or lighter last cuts.",
+                most=most,
+                job=_mm(job, worst, "up"),
+                job_2=_mm(job, allowed),
+            ),
         )
 
 

@@ -10,6 +10,7 @@ from math import fsum, radians, tan
 
 from cardgen.core.figure import Input
 from cardgen.core.rounding import with_unit
+from cardgen.core.words import told
 from cardgen.rules.diffusion import GAS, reaction_depth
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.sheets._heat_depth import medium
@@ -30,9 +31,11 @@ def record_order(t: Treatment) -> None:
     hard = sheet.number("heat.hardness_final") if known else None
     after = hard is not None and hard <= float(limit.value)
     reason = (
-        f"{said} still cuts {hrc(hard)}, and the thread keeps its size"
+        told("{said} still cuts {hard}, and the thread keeps its size", said=said, hard=hrc(hard))
         if after and hard is not None
-        else f"{said} does not cut steel harder than {hrc(float(limit.value))}"
+        else told(
+            "{said} does not cut steel harder than {hrc}", said=said, hrc=hrc(float(limit.value))
+        )
     )
     sheet.add(
         "heat.order",
@@ -46,15 +49,21 @@ def record_order(t: Treatment) -> None:
     _record_decarb(t)
     if after:
         t.tell(
-            f"Rough-turn, harden and temper first, and cut the thread last: {reason}.",
+            told(
+                "Rough-turn, harden and temper first, and cut the thread last: {reason}.",
+                reason=reason,
+            ),
             "remark",
             source(TABLE, f"cut-{tool}"),
         )
         return
     t.tell(
-        f"Cut and finish the thread first: {reason}. Wrap it in foil or pack it in charcoal, "
-        "against scale and loss of carbon; round the first thread's sharp start, and fill cross "
-        "holes with clay, against cracks.",
+        told(
+            "Cut and finish the thread first: {reason}. Wrap it in foil or pack it in "
+            "charcoal, against scale and loss of carbon; round the first thread's sharp "
+            "start, and fill cross holes with clay, against cracks.",
+            reason=reason,
+        ),
         "remark",
         "common practice",
     )
@@ -168,13 +177,18 @@ def _record_backlash(t: Treatment) -> None:
         inputs=inputs,
         source="geometry of a thread that grows",
         basis="computed",
-        note=f"cut the {mate} last, to the hardened part",
+        note=told("cut the {mate} last, to the hardened part", mate=mate),
     )
     least = sheet["mate.backlash"].low if "mate.backlash" in sheet else None
     if least is not None and taken > least:
         sheet.warn(
             "heat.growth_binds",
-            f"Hardening may take {with_unit(taken, 'mm', 3)} of backlash by growth, and the pair "
-            f"has {with_unit(least, 'mm', 3)} at the least: cut the {mate} last, to the hardened "
-            "part, or leave the thread to be lapped.",
+            told(
+                "Hardening may take {taken} of backlash by growth, and the pair has {least} "
+                "at the least: cut the {mate} last, to the hardened part, or leave the "
+                "thread to be lapped.",
+                taken=with_unit(taken, "mm", 3),
+                least=with_unit(least, "mm", 3),
+                mate=mate,
+            ),
         )

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from cardgen import library
 from cardgen.core.figure import Step
+from cardgen.core.words import told
 from cardgen.rules.diffusion import quick_temperature
 from cardgen.rules.temper import (
     bracket,
@@ -59,7 +60,13 @@ def _films(carbon: Material) -> Iterator[Step]:
         left = _left(carbon, swatch.temperature, value(TABLE, "colour-quick"))
         yield Step(swatch.written(), "swatch", film_source())
         yield Step(
-            f"{swatch.low:.0f} to {swatch.high:.0f}; an hour {held:.0f}; {hrc(left)}",
+            told(
+                "{low} to {high}; an hour {held}; {left}",
+                low=f"{swatch.low:.0f}",
+                high=f"{swatch.high:.0f}",
+                held=f"{held:.0f}",
+                left=hrc(left),
+            ),
             "beside",
             film_source(),
         )
@@ -117,11 +124,21 @@ def _tools(carbon: Material) -> Iterator[Step]:
     blue = next(s for s in film_swatches() if s.name == "light blue")
     left = _left(carbon, blue.temperature, value(TABLE, "colour-quick"))
     for text in (
-        f"High-speed steel keeps {hrc(last[0][1])} to {degrees(last[0][0])} and falls to "
-        f"{hrc(softest)} at {degrees(hottest)}. A temper colour on it means that its skin got "
-        "warm, not that it is soft.",
-        f"Carbon steel that shows {blue.name} is down to {hrc(left)}: grind the colour away, and "
-        "what lies under it, or harden the tool again.",
+        told(
+            "High-speed steel keeps {hrc} to {degrees} and falls to {softest} at "
+            "{hottest}. A temper colour on it means that its skin got warm, not that it "
+            "is soft.",
+            hrc=hrc(last[0][1]),
+            degrees=degrees(last[0][0]),
+            softest=hrc(softest),
+            hottest=degrees(hottest),
+        ),
+        told(
+            "Carbon steel that shows {name} is down to {left}: grind the colour away, "
+            "and what lies under it, or harden the tool again.",
+            name=blue.name,
+            left=hrc(left),
+        ),
         "Either is spoilt at the edge before it shows: a skin hotter than Ac1 hardens again, "
         "untempered and cracked. Too hot to hold is too hot.",
         "Grind light, keep the tool moving, dress the wheel. Cool early and often, or not at all: "
@@ -134,12 +151,19 @@ def _tools(carbon: Material) -> Iterator[Step]:
 def _taps(taps: Mapping[str, Material]) -> Iterator[Step]:
     growth = [1000 * float(medium(_heat(steel).quench)["growth"]) for steel in taps.values()]
     for text in (
-        "Finish it first, with its flutes and its relief, and without a sharp nick. It may grow "
-        f"{min(growth):g} to {max(growth):g} in 1000: make it to the low limit. Soap or chalk on "
-        "it keeps scale off.",
-        "Heat slowly and evenly, shank first, past where a magnet lets go; hold "
-        f"{duration(60 * value(TABLE, 'soak-least'))} at heat and no hotter. Quench upright, "
-        "thread first, and keep it moving till it is hand warm.",
+        told(
+            "Finish it first, with its flutes and its relief, and without a sharp nick. "
+            "It may grow {growth} to {growth_2} in 1000: make it to the low limit. Soap "
+            "or chalk on it keeps scale off.",
+            growth=f"{min(growth):g}",
+            growth_2=f"{max(growth):g}",
+        ),
+        told(
+            "Heat slowly and evenly, shank first, past where a magnet lets go; hold "
+            "{duration} at heat and no hotter. Quench upright, thread first, and keep it "
+            "moving till it is hand warm.",
+            duration=duration(60 * value(TABLE, "soak-least")),
+        ),
         "Brighten the flutes and temper at once. Draw the shank on to blue.",
     ):
         yield Step(text, "step", "common practice")
@@ -165,9 +189,16 @@ def _tap(word: str, steel: Material) -> Iterator[Step]:
     )
     yield Step(f"{word}: {degrees(at)}, {glow(at)}, {heat.quench}", "heading", heat.harden.source)
     yield Step(
-        f"File-hard {hrc(heat.as_quenched.value)}. Temper to {hrc(_TAP_HARDNESS)}: "
-        f"{degrees(oven)} for {duration(_TAP_TIME)} in an oven, or {film(torch)}, "
-        f"{degrees(torch)}, by torch.",
+        told(
+            "File-hard {value}. Temper to {tap_hardness}: {oven} for {tap_time} in an "
+            "oven, or {torch}, {torch_2}, by torch.",
+            value=hrc(heat.as_quenched.value),
+            tap_hardness=hrc(_TAP_HARDNESS),
+            oven=degrees(oven),
+            tap_time=duration(_TAP_TIME),
+            torch=film(torch),
+            torch_2=degrees(torch),
+        ),
         "item",
         heat.temper_source,
     )

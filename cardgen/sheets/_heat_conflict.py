@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Input
+from cardgen.core.words import told
 from cardgen.sheets._constants import constant, value
 from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees
 from cardgen.spec.job import HeatStep
@@ -32,15 +33,25 @@ def undoes(t: Treatment, index: int, step: HeatStep, temperature: float, hold: I
     before = t.hardness_now
     after = _after(t, temperature, seconds)
     if ceiling is None:
-        text = (
-            f"{verb} at {degrees(temperature)} would be the first temper of the hardened part: "
-            f"{before} becomes {after}. Write a temper step before it, at "
-            f"{degrees(temperature)} or hotter if that hardness is wanted."
+        text = told(
+            "{verb} at {temperature} would be the first temper of the hardened part: "
+            "{before} becomes {after}. Write a temper step before it, at {temperature} "
+            "or hotter if that hardness is wanted.",
+            verb=verb,
+            temperature=degrees(temperature),
+            before=before,
+            after=after,
         )
     else:
-        text = (
-            f"{verb} at {degrees(temperature)} is hotter than the temper of "
-            f"{degrees(ceiling)} and undoes it: {before} becomes {after}. {_mend(step, ceiling)}"
+        text = told(
+            "{verb} at {temperature} is hotter than the temper of {ceiling} and undoes "
+            "it: {before} becomes {after}. {step}",
+            verb=verb,
+            temperature=degrees(temperature),
+            ceiling=degrees(ceiling),
+            before=before,
+            after=after,
+            step=_mend(step, ceiling),
         )
     t.sheet.refuse(f"heat.{step.step.replace('-', '_')}_undoes_temper", text)
     if temperature < _a1(t):
@@ -57,8 +68,14 @@ def spoils(t: Treatment, step: HeatStep, temperature: float) -> None:
         if temperature > stands:
             t.sheet.refuse(
                 "heat.finish_spoiled",
-                f"The step {step.step} at {degrees(temperature)} spoils the {finish} before it, "
-                f"which stands {degrees(stands)}. Finish the part after its last heat.",
+                told(
+                    "The step {step} at {temperature} spoils the {finish} before it, which "
+                    "stands {stands}. Finish the part after its last heat.",
+                    step=step.step,
+                    temperature=degrees(temperature),
+                    finish=finish,
+                    stands=degrees(stands),
+                ),
             )
             # Said once: what is spoiled is not spoiled again by the heats after this one.
             t.finishes.clear()
@@ -91,8 +108,12 @@ def _after(t: Treatment, temperature: float, seconds: float) -> str:
 
 def _mend(step: HeatStep, ceiling: float) -> str:
     if step.step in _FINISHES:
-        return (
-            f"Blacken at {degrees(ceiling)} or below, use a cold chemical black, or leave the "
-            "part soft and blacken that."
+        return told(
+            "Blacken at {ceiling} or below, use a cold chemical black, or leave the part "
+            "soft and blacken that.",
+            ceiling=degrees(ceiling),
         )
-    return f"Stay at {degrees(ceiling)} or below, or relieve the stress before hardening."
+    return told(
+        "Stay at {ceiling} or below, or relieve the stress before hardening.",
+        ceiling=degrees(ceiling),
+    )

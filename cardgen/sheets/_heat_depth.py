@@ -6,6 +6,7 @@ from functools import cache
 
 from cardgen import library
 from cardgen.core.figure import Input
+from cardgen.core.words import told
 from cardgen.rules.hardenability import (
     Factor,
     OutsideMethodError,
@@ -122,8 +123,11 @@ def _record_by_composition(t: Treatment, steel: Heat) -> None:
     except OutsideMethodError as outside:
         if published_limit(t, steel) is None:
             t.tell(
-                "How deep it hardens is not published, and cannot be worked out from its "
-                f"composition ({outside}). Try a piece, break it and look.",
+                told(
+                    "How deep it hardens is not published, and cannot be worked out from its "
+                    "composition ({outside}). Try a piece, break it and look.",
+                    outside=outside,
+                ),
                 "remark",
                 "ASTM A255-10",
             )
@@ -164,5 +168,7 @@ def _record_by_composition(t: Treatment, steel: Heat) -> None:
         },
         source=_METHOD,
         basis="computed",
-        note=f"still {t.quench}; the larger figure is for a bath that is well stirred",
+        note=told(
+            "still {quench}; the larger figure is for a bath that is well stirred", quench=t.quench
+        ),
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 from cardgen import library
 from cardgen.core.figure import Input
 from cardgen.core.swatch import Swatch
+from cardgen.core.words import told
 from cardgen.rules import colours
 from cardgen.rules.diffusion import GAS, quick_temperature
 from cardgen.sheets._constants import constant, source, value
@@ -108,7 +109,10 @@ def record_colour(t: Treatment) -> None:
             },
             source=source(TABLE, "colour-activation"),
             basis="computed",
-            note=f"as if heated quickly to {held:.0f} °C; a rough estimate, go by the thermometer",
+            note=told(
+                "as if heated quickly to {held} °C; a rough estimate, go by the thermometer",
+                held=f"{held:.0f}",
+            ),
         )
 
 

@@ -7,6 +7,7 @@ from math import cos, fsum, radians
 from cardgen import library
 from cardgen.core.figure import Evidence, Input
 from cardgen.core.rounding import with_unit
+from cardgen.core.words import told
 from cardgen.rules.diffusion import reaction_depth
 from cardgen.sheets._constants import evidence, source, value
 from cardgen.sheets._heat_conflict import finish_hold, spoils, stands, undoes
@@ -23,7 +24,11 @@ def finish(t: Treatment, index: int, step: HeatStep) -> None:
     if step.step != "wax" and t.job.work.material.group not in _FERROUS:
         t.sheet.refuse(
             "heat.no_black",
-            f"{t.title} takes no black oxide by heat; leave the {step.step} step out.",
+            told(
+                "{title} takes no black oxide by heat; leave the {step} step out.",
+                title=t.title,
+                step=step.step,
+            ),
         )
         return
     if step.step == "cold-blue":
@@ -69,13 +74,20 @@ def _cold_blue(t: Treatment, step: HeatStep) -> None:
     limit = value(TABLE, "pickle-hardness")
     hard = t.hardened
     acid = (
-        f" No acid pickle: above {limit:.0f} HRC it lets hydrogen in and cracks the part later."
+        told(
+            " No acid pickle: above {limit} HRC it lets hydrogen in and cracks the part later.",
+            limit=f"{limit:.0f}",
+        )
         if hard
         else ""
     )
     t.tell(
-        "Cold blue. Degrease, swab the blue on evenly, rinse, dry, oil. It takes no hardness and "
-        f"adds nothing to the fit; it is thin and wears off the flanks first.{acid}",
+        told(
+            "Cold blue. Degrease, swab the blue on evenly, rinse, dry, oil. It takes no "
+            "hardness and adds nothing to the fit; it is thin and wears off the flanks "
+            "first.{acid}",
+            acid=acid,
+        ),
         "cold-blue",
         row["source"],
     )
@@ -83,24 +95,35 @@ def _cold_blue(t: Treatment, step: HeatStep) -> None:
 
 def _blacken(t: Treatment, temperature: float, said: str) -> None:
     if t.hardened:
-        left = f"It stays below the temper and leaves {t.hardness_now}."
+        left = told(
+            "It stays below the temper and leaves {hardness_now}.", hardness_now=t.hardness_now
+        )
     else:
-        left = f"The part is used as it is cut, not hardened.{steel_note(t)}"
+        left = told("The part is used as it is cut, not hardened.{t}", t=steel_note(t))
         if temperature >= value(TABLE, "blacken-soft-low"):
             left += " Scale grows on the flanks: run the nut over the thread afterwards."
     t.tell(
-        f"Blacken {degrees(temperature)}. Degrease and polish first, heat evenly, oil or wax "
-        f"while warm. {left}",
+        told(
+            "Blacken {temperature}. Degrease and polish first, heat evenly, oil or wax "
+            "while warm. {left}",
+            temperature=degrees(temperature),
+            left=left,
+        ),
         "blacken",
         said,
     )
 
 
 def _oil_black(t: Treatment, temperature: float, said: str) -> None:
-    left = f" It leaves {t.hardness_now}." if t.hardened else ""
+    left = told(" It leaves {hardness_now}.", hardness_now=t.hardness_now) if t.hardened else ""
     t.tell(
-        f"Oil black {degrees(temperature)}. Degrease, heat until oil smokes on it, dip in oil, let "
-        f"it drip, heat and dip again until it is black. Rub the flanks down.{left}",
+        told(
+            "Oil black {temperature}. Degrease, heat until oil smokes on it, dip in oil, "
+            "let it drip, heat and dip again until it is black. Rub the flanks "
+            "down.{left}",
+            temperature=degrees(temperature),
+            left=left,
+        ),
         "oil-black",
         said,
     )
@@ -108,8 +131,11 @@ def _oil_black(t: Treatment, temperature: float, said: str) -> None:
 
 def _wax(t: Treatment, temperature: float, said: str) -> None:
     t.tell(
-        f"Wax {degrees(temperature)}. Warm the part until wax melts on it, wipe it thin, and wipe "
-        "the flanks clean. It takes no hardness.",
+        told(
+            "Wax {temperature}. Warm the part until wax melts on it, wipe it thin, and "
+            "wipe the flanks clean. It takes no hardness.",
+            temperature=degrees(temperature),
+        ),
         "wax",
         said,
     )
@@ -202,10 +228,15 @@ def _record_backlash(t: Treatment, thick: float) -> None:
     growth = sheet.number(grown) if grown in sheet else 0.0
     # Where growth alone binds, that has been said.
     if least is not None and growth <= least < taken + growth:
-        takes = f"The finish may take {with_unit(taken, 'mm', 3)} of backlash"
-        also = f" and growth {with_unit(growth, 'mm', 3)}" if growth else ""
+        takes = told("The finish may take {taken} of backlash", taken=with_unit(taken, "mm", 3))
+        also = told(" and growth {growth}", growth=with_unit(growth, "mm", 3)) if growth else ""
         sheet.warn(
             "heat.finish_binds",
-            f"{takes}{also}, and the pair has {with_unit(least, 'mm', 3)} at the least: clean the "
-            "flanks, or run the nut over them before the finish sets.",
+            told(
+                "{takes}{also}, and the pair has {least} at the least: clean the flanks, or "
+                "run the nut over them before the finish sets.",
+                takes=takes,
+                also=also,
+                least=with_unit(least, "mm", 3),
+            ),
         )

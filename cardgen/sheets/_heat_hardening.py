@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import floor
 
 from cardgen.core.figure import Input
+from cardgen.core.words import told
 from cardgen.rules import heat
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._heat_conflict import spoils
@@ -36,8 +37,12 @@ def harden(t: Treatment, index: int, step: HeatStep) -> None:
         remark = t.job.work.material.heat_note
         t.sheet.refuse(
             "heat.not_hardenable",
-            f"{t.title} does not harden by quenching. {remark} Take a steel that does, such as "
-            "c45 or 42crmo4, or leave the harden step out.".replace("  ", " "),
+            told(
+                "{title} does not harden by quenching. {remark} Take a steel that does, such "
+                "as c45 or 42crmo4, or leave the harden step out.",
+                title=t.title,
+                remark=remark,
+            ).replace("  ", " "),
         )
         return
     at = _temperature(t, index, step, steel.harden)
@@ -62,21 +67,36 @@ def _temperature(t: Treatment, index: int, step: HeatStep, published: Sourced) -
     if "heat.a1" in sheet and asked <= sheet.number("heat.a1"):
         sheet.refuse(
             "heat.too_cold_to_harden",
-            f"{t.title} cannot harden from {degrees(asked)}: it must be above Ac1, "
-            f"{degrees(sheet.number('heat.a1'))}. Harden from {degrees(published.value)}.",
+            told(
+                "{title} cannot harden from {asked}: it must be above Ac1, {degrees}. Harden "
+                "from {value}.",
+                title=t.title,
+                asked=degrees(asked),
+                degrees=degrees(sheet.number("heat.a1")),
+                value=degrees(published.value),
+            ),
         )
         return None
     if asked < low:
         sheet.warn(
             "heat.cool_hardening",
-            f"Hardening from {degrees(asked)} is below the published {degrees(low)} to "
-            f"{degrees(high)}: soft spots.",
+            told(
+                "Hardening from {asked} is below the published {low} to {high}: soft spots.",
+                asked=degrees(asked),
+                low=degrees(low),
+                high=degrees(high),
+            ),
         )
     if asked > high + value(TABLE, "grain-margin"):
         sheet.warn(
             "heat.coarse_grain",
-            f"Hardening from {degrees(asked)} is well above the published {degrees(low)} to "
-            f"{degrees(high)}: coarse, brittle grain and quench cracks.",
+            told(
+                "Hardening from {asked} is well above the published {low} to {high}: coarse, "
+                "brittle grain and quench cracks.",
+                asked=degrees(asked),
+                low=degrees(low),
+                high=degrees(high),
+            ),
         )
     return Input(asked, "degC", f"spec:heat.{index}.temperature", "read")
 
@@ -115,7 +135,7 @@ def _record_quench(t: Treatment, steel: Heat, published: Sourced, at: Input, fur
         source=steel.quench_source if usual else "the job",
         basis="data",
         evidence="read",
-        note="" if usual else f"the steel's data say {steel.quench}",
+        note="" if usual else told("the steel's data say {quench}", quench=steel.quench),
     )
     record_depth(t, steel)
     reached = as_quenched(t)
@@ -147,8 +167,11 @@ def _record_austenite(t: Treatment) -> None:
     if left > value(TABLE, "austenite-warning"):
         sheet.warn(
             "heat.retained_austenite",
-            f"The quench leaves about {100 * left:.0f} % austenite: the part may grow and crack "
-            "later. Cool it to hand warm and temper at once.",
+            told(
+                "The quench leaves about {part} % austenite: the part may grow and crack "
+                "later. Cool it to hand warm and temper at once.",
+                part=f"{100 * left:.0f}",
+            ),
         )
 
 
@@ -158,14 +181,24 @@ def _check_bath(t: Treatment, steel: Heat) -> None:
     if asked > own:
         t.sheet.warn(
             "heat.fierce_quench",
-            f"{t.quench.capitalize()} quenches {t.title} harder than the {steel.quench} that its "
-            "data name: it may crack and warp. Use it for plain, even sections only.",
+            told(
+                "{capitalize} quenches {title} harder than the {quench} that its data name: "
+                "it may crack and warp. Use it for plain, even sections only.",
+                capitalize=t.quench.capitalize(),
+                title=t.title,
+                quench=steel.quench,
+            ),
         )
     elif asked < own:
         t.sheet.warn(
             "heat.mild_quench",
-            f"{t.quench.capitalize()} quenches {t.title} more mildly than the {steel.quench} that "
-            "its data name: it may stay soft. Try a piece with a file.",
+            told(
+                "{capitalize} quenches {title} more mildly than the {quench} that its data "
+                "name: it may stay soft. Try a piece with a file.",
+                capitalize=t.quench.capitalize(),
+                title=t.title,
+                quench=steel.quench,
+            ),
         )
 
 
@@ -177,32 +210,56 @@ def _check_section(t: Treatment, steel: Heat) -> None:
     through, end = limit.number, limit.number if limit.high is None else limit.high
     if section <= through:
         return
-    said = f"{t.quench} hardens {t.title} through to {floor(through)} mm"
+    said = told(
+        "{quench} hardens {title} through to {through} mm",
+        quench=t.quench,
+        title=t.title,
+        through=floor(through),
+    )
     if published_limit(t, steel) is not None:
         if section > end:
-            skin = f", and the skin up to {end:g} mm" if end > through else ""
+            skin = told(", and the skin up to {end} mm", end=f"{end:g}") if end > through else ""
             _refuse_section(t, section, said + skin)
         else:
             sheet.warn(
                 "heat.hard_skin",
-                f"{said[0].upper()}{said[1:]}; of {section:.1f} mm only a skin is hard, the core "
-                "stays soft and tough.",
+                told(
+                    "{upper}{part}; of {section} mm only a skin is hard, the core stays soft and "
+                    "tough.",
+                    upper=said[0].upper(),
+                    part=said[1:],
+                    section=f"{section:.1f}",
+                ),
             )
     elif section > max(end, sheet.number("heat.ideal_diameter")):
-        _refuse_section(t, section, f"{said}, and to {floor(end)} mm if it is well stirred")
+        _refuse_section(
+            t,
+            section,
+            told("{said}, and to {end} mm if it is well stirred", said=said, end=floor(end)),
+        )
     else:
         sheet.warn(
             "heat.hard_skin",
-            f"{said[0].upper()}{said[1:]} in a still bath and to {floor(end)} mm in one that is "
-            f"well stirred: the core of {section:.1f} mm may stay soft and tough.",
+            told(
+                "{upper}{part} in a still bath and to {end} mm in one that is well stirred: "
+                "the core of {section} mm may stay soft and tough.",
+                upper=said[0].upper(),
+                part=said[1:],
+                end=floor(end),
+                section=f"{section:.1f}",
+            ),
         )
 
 
 def _refuse_section(t: Treatment, section: float, said: str) -> None:
     t.sheet.refuse(
         "heat.section_too_thick",
-        f"The section of {section:.1f} mm is too thick: {said}. Take a steel that hardens deeper, "
-        "such as 42crmo4, s7 or o1, or use the part as supplied.",
+        told(
+            "The section of {section} mm is too thick: {said}. Take a steel that hardens "
+            "deeper, such as 42crmo4, s7 or o1, or use the part as supplied.",
+            section=f"{section:.1f}",
+            said=said,
+        ),
     )
 
 
@@ -216,15 +273,24 @@ def _check_hardness(t: Treatment, steel: Heat, step: HeatStep) -> None:
     if step.hardness > top:
         t.sheet.refuse(
             "heat.hardness_not_reached",
-            f"{hrc(step.hardness)} is asked; {t.title} quenched in {t.quench} reaches "
-            f"{_range(reached)} at best. Ask for less, or take a steel with more carbon, "
-            "such as o1 or w1.",
+            told(
+                "{hardness} is asked; {title} quenched in {quench} reaches {reached} at "
+                "best. Ask for less, or take a steel with more carbon, such as o1 or w1.",
+                hardness=hrc(step.hardness),
+                title=t.title,
+                quench=t.quench,
+                reached=_range(reached),
+            ),
         )
     elif step.hardness > reached.value:
         t.sheet.warn(
             "heat.hardness_at_best",
-            f"{hrc(step.hardness)} is at the top of what {t.title} reaches as quenched, "
-            f"{_range(reached)}.",
+            told(
+                "{hardness} is at the top of what {title} reaches as quenched, {reached}.",
+                hardness=hrc(step.hardness),
+                title=t.title,
+                reached=_range(reached),
+            ),
         )
 
 
@@ -240,7 +306,7 @@ def _tell(t: Treatment, steel: Heat, temperature: float) -> None:
     soak = duration(sheet.number("heat.soak"))
     warm = duration(sheet.number("heat.heating_time"))
     found = as_quenched(t)
-    reached = "" if found is None else f" File-hard: {_range(found)}."
+    reached = "" if found is None else told(" File-hard: {found}.", found=_range(found))
     stir = {
         "air": "Cool in still air",
         "oil": "Quench under the oil's surface and keep moving",
@@ -249,8 +315,18 @@ def _tell(t: Treatment, steel: Heat, temperature: float) -> None:
     }[t.quench]
     preheat = steel_note(t)
     t.tell(
-        f"Harden {degrees(temperature)}, {t.quench}. {name.capitalize() + '. ' if name else ''}"
-        f"A furnace brings it to heat in about {warm}; soak {soak}. {stir}.{reached}{preheat}",
+        told(
+            "Harden {temperature}, {quench}. {which}A furnace brings it to heat in about "
+            "{warm}; soak {soak}. {stir}.{reached}{preheat}",
+            temperature=degrees(temperature),
+            quench=t.quench,
+            which=name.capitalize() + ". " if name else "",
+            warm=warm,
+            soak=soak,
+            stir=stir,
+            reached=reached,
+            preheat=preheat,
+        ),
         "harden",
         steel.quench_source,
     )

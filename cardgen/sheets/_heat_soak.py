@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from cardgen import library
 from cardgen.core.figure import Input
+from cardgen.core.words import told
 from cardgen.rules import heat
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.sheets._heat_treatment import TABLE, Treatment, material_input
@@ -115,8 +116,13 @@ def record_heating(t: Treatment, temperature: float, kind: str) -> None:
         inputs={**_inputs(t, kind, temperature), "T": at, "Bi": t.sheet.ref("heat.biot")},
         source=_SOURCES[found.even],
         basis="computed",
-        note=f"in {found.where} at heat, one bar; Biot number {found.biot:.2f} against "
-        f"{limit:g}: {lag}",
+        note=told(
+            "in {where} at heat, one bar; Biot number {biot} against {limit}: {lag}",
+            where=found.where,
+            biot=f"{found.biot:.2f}",
+            limit=f"{limit:g}",
+            lag=lag,
+        ),
     )
 
 
@@ -135,7 +141,7 @@ def record_temper_heating(t: Treatment, temperature: float, kind: str) -> Warmin
             },
             source=_SOURCES[found.even],
             basis="computed",
-            note=f"in {found.where} at heat, one bar, to 5 °C below it",
+            note=told("in {where} at heat, one bar, to 5 °C below it", where=found.where),
         )
     return found
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from cardgen.core.figure import Basis, Evidence, Input, Sheet, Step
 from cardgen.core.rounding import rounded, with_unit
+from cardgen.core.words import told
 from cardgen.rules.temper import (
     OutsideRowsError,
     Row,
@@ -49,8 +50,10 @@ def duration(seconds: float) -> str:
         return f"{rounded(seconds, 0)} s"
     hours, minutes = divmod(round(seconds / 60), 60)
     if not hours:
-        return f"{minutes} min"
-    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+        return told("{minutes} min", minutes=minutes)
+    return (
+        told("{hours} h {minutes} min", hours=hours, minutes=minutes) if minutes else f"{hours} h"
+    )
 
 
 def material_input(of: Sourced, unit: str, key: str) -> Input:
@@ -184,11 +187,15 @@ class Treatment:
         """Return in words what a temper leaves: a number, or on which side of the rows it lies."""
         found = self.hardness_after(temperature, seconds)
         if found is not None:
-            return f"about {hrc(found)}"
+            return told("about {found}", found=hrc(found))
         if not self.rows:
             return "an unknown hardness (no tempering rows are published for it)"
         hottest, softest = self.rows[-1]
-        return f"less than {hrc(softest)}, that of the last published row at {degrees(hottest)}"
+        return told(
+            "less than {softest}, that of the last published row at {hottest}",
+            softest=hrc(softest),
+            hottest=degrees(hottest),
+        )
 
     @property
     def ruling(self) -> Warmth | None:
@@ -208,7 +215,7 @@ class Treatment:
         heat = self.heat
         if heat is None or heat.as_quenched is None:
             return "its hardness as quenched"
-        return f"about {hrc(heat.as_quenched.value)}"
+        return told("about {value}", value=hrc(heat.as_quenched.value))
 
     def hold(self, index: int, step: HeatStep) -> Input:
         """Return the time at heat: the maker's, else by the section."""

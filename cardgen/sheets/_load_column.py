@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import with_unit
+from cardgen.core.words import told
 from cardgen.rules import buckling
 from cardgen.sheets._constants import constant, value
 from cardgen.sheets._load_strength import core
@@ -51,27 +52,49 @@ def record_buckling(job: Job, sheet: Sheet) -> None:
         source=f"Shigley's Mechanical Engineering Design 9th ed., ch. 4 "
         f"({'Euler' if slender else 'J. B. Johnson'})",
         basis="handbook",
-        note=f"{length:g} mm unsupported, {_HELD[ends]}; limits: {_HELD['free']}, {_HELD['fixed']}",
+        note=told(
+            "{length} mm unsupported, {part}; limits: {part_2}, {part_3}",
+            length=f"{length:g}",
+            part=_HELD[ends],
+            part_2=_HELD["free"],
+            part_3=_HELD["fixed"],
+        ),
     )
     load, margin = sheet.number("load.load"), value(_TABLE, "buckling-margin")
     if load >= loads[ends]:
         sheet.refuse(
             "load.buckles",
-            f"{length:g} mm of this screw buckles at {with_unit(loads[ends], 'N', 0, 'down')}"
-            f" and is to carry {with_unit(load, 'N', 0)}. A third of that load, a shorter screw "
-            "or a thicker core would be safe.",
+            told(
+                "{length} mm of this screw buckles at {with_unit} and is to carry {load}. A "
+                "third of that load, a shorter screw or a thicker core would be safe.",
+                length=f"{length:g}",
+                with_unit=with_unit(loads[ends], "N", 0, "down"),
+                load=with_unit(load, "N", 0),
+            ),
         )
     elif load * margin > loads[ends]:
         sheet.warn(
             "load.buckling_near",
-            f"{length:g} mm of this screw, {_HELD[ends]}, buckles at "
-            f"{with_unit(loads[ends], 'N', 0, 'down')}, less than {margin:g} times the load of "
-            f"{with_unit(load, 'N', 0)}: guide it, or take a shorter or thicker screw.",
+            told(
+                "{length} mm of this screw, {part}, buckles at {with_unit}, less than "
+                "{margin} times the load of {load}: guide it, or take a shorter or thicker "
+                "screw.",
+                length=f"{length:g}",
+                part=_HELD[ends],
+                with_unit=with_unit(loads[ends], "N", 0, "down"),
+                margin=f"{margin:g}",
+                load=with_unit(load, "N", 0),
+            ),
         )
     elif load * margin > least and ends != "free":
         sheet.warn(
             "load.buckling_near",
-            f"With a free end {length:g} mm of this screw buckles at "
-            f"{with_unit(least, 'N', 0, 'down')}, less than {margin:g} times the load of "
-            f"{with_unit(load, 'N', 0)}: guide its end.",
+            told(
+                "With a free end {length} mm of this screw buckles at {least}, less than "
+                "{margin} times the load of {load}: guide its end.",
+                length=f"{length:g}",
+                least=with_unit(least, "N", 0, "down"),
+                margin=f"{margin:g}",
+                load=with_unit(load, "N", 0),
+            ),
         )

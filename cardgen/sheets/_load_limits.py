@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.sheets._constants import constant
 from cardgen.spec.job import Job
 
@@ -47,7 +48,7 @@ def record_limits(job: Job, sheet: Sheet) -> None:
             inputs={"F": sheet.ref("load.load"), **share, "a": bound.allowed, "s": reached},
             source=_SAID,
             basis="computed",
-            note=f"{figure.name.label.lower()} there reaches its limit",
+            note=told("{lower} there reaches its limit", lower=figure.name.label.lower()),
         )
     if "load.buckling_load" in sheet:
         found["load.limit_buckling"] = sheet.number("load.buckling_load")

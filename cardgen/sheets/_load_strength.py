@@ -8,6 +8,7 @@ from math import hypot, pi
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import with_unit
+from cardgen.core.words import told
 from cardgen.rules import screw
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.spec.job import Job
@@ -60,7 +61,7 @@ def record_core(job: Job, sheet: Sheet) -> None:
         sheet,
         "load.core_stress",
         job.work.material.yield_.value,
-        f"the yield strength of {job.work.material.title}",
+        told("the yield strength of {title}", title=job.work.material.title),
         high,
     )
 
@@ -70,17 +71,33 @@ def judge(sheet: Sheet, id: str, limit: float, of: str, worst: float) -> None:
     stress, margin = sheet.number(id), value(_TABLE, "stress-margin")
     label, load = sheet[id].name.label, sheet.number("load.load")
     mild = load * limit / margin / worst
-    help_ = f"Within half of that the screw carries {with_unit(mild, 'N', 0, 'down')}."
+    help_ = told(
+        "Within half of that the screw carries {mild}.", mild=with_unit(mild, "N", 0, "down")
+    )
     if stress >= limit:
         sheet.refuse(
             f"{id}_too_high",
-            f"{label} is {stress:.0f} MPa and {of} is {limit:.0f} MPa. {help_} Take a larger "
-            "screw, a longer nut or a stronger metal.",
+            told(
+                "{label} is {stress} MPa and {of} is {limit} MPa. {help} Take a larger "
+                "screw, a longer nut or a stronger metal.",
+                label=label,
+                stress=f"{stress:.0f}",
+                of=of,
+                limit=f"{limit:.0f}",
+                help=help_,
+            ),
         )
     elif worst * margin > limit:
         sheet.warn(
             f"{id}_high",
-            f"{label} reaches {worst:.0f} MPa of {limit:.0f} MPa, {of}. {help_}",
+            told(
+                "{label} reaches {worst} MPa of {limit} MPa, {of}. {help}",
+                label=label,
+                worst=f"{worst:.0f}",
+                limit=f"{limit:.0f}",
+                of=of,
+                help=help_,
+            ),
         )
 
 
@@ -159,7 +176,13 @@ def _record_ridge(
         note=mean,
     )
     sheared = value(_TABLE, "shear-yield") * yields
-    judge(sheet, f"load.{part}_shear", sheared, f"the shear yield of {material.title}", shear)
+    judge(
+        sheet,
+        f"load.{part}_shear",
+        sheared,
+        told("the shear yield of {title}", title=material.title),
+        shear,
+    )
     arm = abs(sheet.number("thread.pitch_diameter") - d) / 2
     bending = screw.thread_bending(load, d, arm, thick, count)
     sheet.add(
@@ -171,7 +194,13 @@ def _record_ridge(
         basis="handbook",
         note=mean,
     )
-    judge(sheet, f"load.{part}_bending", yields, f"the yield strength of {material.title}", bending)
+    judge(
+        sheet,
+        f"load.{part}_bending",
+        yields,
+        told("the yield strength of {title}", title=material.title),
+        bending,
+    )
 
 
 def _record_root(job: Job, sheet: Sheet, count: float) -> None:
@@ -206,9 +235,14 @@ def _record_root(job: Job, sheet: Sheet, count: float) -> None:
     if stress >= yields:
         sheet.warn(
             "load.first_turn_yields",
-            f"The root of the first turn reaches {stress:.0f} MPa of {yields:.0f} MPa: it will "
-            "give a little at the first full load. Look at the nut's mouth after that, or keep to "
-            f"{with_unit(load * yields / stress, 'N', 0, 'down')}.",
+            told(
+                "The root of the first turn reaches {stress} MPa of {yields} MPa: it will "
+                "give a little at the first full load. Look at the nut's mouth after that, "
+                "or keep to {with_unit}.",
+                stress=f"{stress:.0f}",
+                yields=f"{yields:.0f}",
+                with_unit=with_unit(load * yields / stress, "N", 0, "down"),
+            ),
         )
 
 
@@ -247,15 +281,23 @@ def _record_pressure(job: Job, sheet: Sheet, turns: dict[str, Input], count: flo
         source=row["source"],
         basis="handbook",
         evidence=evidence(row["evidence"]),
-        note=f"{low:g} to {high:g} MPa for {row['use']}",
+        note=told(
+            "{low} to {high} MPa for {part}", low=f"{low:g}", high=f"{high:g}", part=row["use"]
+        ),
     )
     if pressure > high:
         longer = float(turns["l"].value) * pressure / high
         sheet.warn(
             "load.bearing_pressure_high",
-            f"The flanks bear {pressure:.1f} MPa; {low:g} to {high:g} MPa is usual for "
-            f"{row['use']} (from memory). A nut of {with_unit(longer, 'mm', 0, 'up')} comes "
-            "within it.",
+            told(
+                "The flanks bear {pressure} MPa; {low} to {high} MPa is usual for {part} "
+                "(from memory). A nut of {longer} comes within it.",
+                pressure=f"{pressure:.1f}",
+                low=f"{low:g}",
+                high=f"{high:g}",
+                part=row["use"],
+                longer=with_unit(longer, "mm", 0, "up"),
+            ),
         )
 
 

@@ -7,6 +7,7 @@ from math import fsum, radians
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import rounded, with_unit
+from cardgen.core.words import told
 from cardgen.rules import screw
 from cardgen.sheets._constants import evidence, value
 from cardgen.sheets._form import form_of
@@ -103,16 +104,24 @@ def record_torque(job: Job, sheet: Sheet) -> None:
     except ValueError:
         sheet.refuse(
             "load.locked",
-            f"At a friction of {friction.high:g} no torque turns this thread: its lead angle of "
-            f"{sheet.number('thread.lead_angle_pitch'):.1f}° is too steep. Take fewer starts.",
+            told(
+                "At a friction of {high} no torque turns this thread: its lead angle of "
+                "{lead_angle_pitch}° is too steep. Take fewer starts.",
+                high=f"{friction.high:g}",
+                lead_angle_pitch=f"{sheet.number('thread.lead_angle_pitch'):.1f}",
+            ),
         )
         return
     down = [
         screw.torque_lower(load, diameter, phi, normal, mu) / 1000
         for mu in (friction.low, friction.number, friction.high)
     ]
-    up_formula = f"F d2 / 2 ({_NORMAL} tan(phi) + mu) / ({_NORMAL} - mu tan(phi)) / 1000"
-    down_formula = f"F d2 / 2 (mu - {_NORMAL} tan(phi)) / ({_NORMAL} + mu tan(phi)) / 1000"
+    up_formula = told(
+        "F d2 / 2 ({normal} tan(phi) + mu) / ({normal} - mu tan(phi)) / 1000", normal=_NORMAL
+    )
+    down_formula = told(
+        "F d2 / 2 (mu - {normal} tan(phi)) / ({normal} + mu tan(phi)) / 1000", normal=_NORMAL
+    )
     runs = "negative: the load drives the screw back" if down[1] < 0 else ""
     collar = _record_collar(job, sheet)
     if collar is None:
@@ -230,15 +239,24 @@ def _record_locking(sheet: Sheet, locking: float, angles: dict[str, Input]) -> N
         inputs={"mu": sheet.ref("load.friction"), "mu0": sheet.ref("load.locking_friction")},
         source=_MOTT,
         basis="handbook",
-        note=f"friction from {rounded(friction.low, 2)} to {rounded(friction.high, 2)}; "
-        f"it holds from {rounded(locking, 3, 'up')}; shaking loosens any thread",
+        note=told(
+            "friction from {low} to {high}; it holds from {locking}; shaking loosens any thread",
+            low=rounded(friction.low, 2),
+            high=rounded(friction.high, 2),
+            locking=rounded(locking, 3, "up"),
+        ),
     )
     if word != "yes":
         sheet.warn(
             "load.runs_back",
-            f"Under load the screw can turn back by itself: it holds only from a friction of "
-            f"{rounded(locking, 3, 'up')}, and this pair has {rounded(friction.low, 2)} to "
-            f"{rounded(friction.high, 2)}. Fit a lock or a brake, or take fewer starts.",
+            told(
+                "Under load the screw can turn back by itself: it holds only from a friction "
+                "of {locking}, and this pair has {low} to {high}. Fit a lock or a brake, or "
+                "take fewer starts.",
+                locking=rounded(locking, 3, "up"),
+                low=rounded(friction.low, 2),
+                high=rounded(friction.high, 2),
+            ),
         )
 
 
@@ -268,7 +286,11 @@ def _record_handle(job: Job, sheet: Sheet) -> None:
         longer = torque.number * 1000 / most
         sheet.warn(
             "load.heavy_handle",
-            f"The handle needs {with_unit(force, 'N', 0)}, more than the {most:g} N that one "
-            f"person pulls for a moment: make it {with_unit(longer, 'mm', 0, 'up')} long, or "
-            "lower the load.",
+            told(
+                "The handle needs {force}, more than the {most} N that one person pulls for "
+                "a moment: make it {longer} long, or lower the load.",
+                force=with_unit(force, "N", 0),
+                most=f"{most:g}",
+                longer=with_unit(longer, "mm", 0, "up"),
+            ),
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.core.words import told
 from cardgen.forms.form import Form
 from cardgen.spec.job import Job, Mate
 
@@ -51,10 +52,19 @@ def record_engagement(job: Job, mate: Mate, form: Form, sheet: Sheet) -> None:
     if strange:
         sheet.warn(
             "mate.length_group",
-            f"An engagement of {_length(job, mate.length)} is {_WORDS[group]} (group {group};"
-            f" normal is {_length(job, low)} to {_length(job, high)}), and"
-            f" {' and '.join(strange)} {'is' if len(strange) == 1 else 'are'} not of that group."
-            f" The standard has for it: {', '.join(groups[group])}.",
+            told(
+                "An engagement of {job} is {part} (group {group}; normal is {job_2} to "
+                "{job_3}), and {strange} {which} not of that group. The standard has for it: "
+                "{join}.",
+                job=_length(job, mate.length),
+                part=_WORDS[group],
+                group=group,
+                job_2=_length(job, low),
+                job_3=_length(job, high),
+                strange=" and ".join(strange),
+                which="is" if len(strange) == 1 else "are",
+                join=", ".join(groups[group]),
+            ),
         )
 
 

@@ -6,6 +6,7 @@ from math import degrees
 
 from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.core.words import told
 from cardgen.forms.sizes import basic_sizes
 from cardgen.rules import boring
 from cardgen.rules.pair import Pair
@@ -39,8 +40,11 @@ def clearances(sheet: Sheet) -> None:
         if least <= 0:
             sheet.warn(
                 "mate.no_overlap",
-                f"At the worst of both classes screw and nut do not overlap ({least:.3f} mm):"
-                " take a finer class, or bore the nut to its least size.",
+                told(
+                    "At the worst of both classes screw and nut do not overlap ({least} mm): "
+                    "take a finer class, or bore the nut to its least size.",
+                    least=f"{least:.3f}",
+                ),
             )
     for id, outer, inner, symbols, note in (
         ("mate.crest_clearance", bottom, crest, ("D4", "d"), "radial, over the screw's crest"),
@@ -55,7 +59,9 @@ def clearances(sheet: Sheet) -> None:
             inputs={symbols[0]: sheet.ref(outer.id), symbols[1]: sheet.ref(inner.id)},
             source=_GEOMETRY,
             basis="computed",
-            note=note if outer.high is not None else f"{note}; the nut's groove may be deeper",
+            note=note
+            if outer.high is not None
+            else told("{note}; the nut's groove may be deeper", note=note),
         )
 
 
@@ -95,8 +101,11 @@ def boring_room(job: Job, sheet: Sheet) -> None:
     if not fits:
         sheet.steps.append(
             Step(
-                f"No boring bar with a ground bit passes this bore of"
-                f" {_length(job, float(bore.value))}: cut the nut with a tap.",
+                told(
+                    "No boring bar with a ground bit passes this bore of {job}: cut the nut with "
+                    "a tap.",
+                    job=_length(job, float(bore.value)),
+                ),
                 "bar",
                 _GEOMETRY,
             )
@@ -151,10 +160,13 @@ def _reach(job: Job, sheet: Sheet) -> None:
     turns = value(PRACTICE, "bar-turns")
     reach = job.mate.length + turns * pitch + bit
     slender = reach / sheet.number("mate.bar_largest")
-    text = (
-        f"Nut: the bar reaches {_length(job, reach)} from its holder, {slender:.1f} of its"
-        " diameters. A blind nut needs a recess behind its thread, as deep as the groove and"
-        f" {_length(job, pitch + bit)} wide at least, besides what the hand's reaction takes."
+    text = told(
+        "Nut: the bar reaches {job} from its holder, {slender} of its diameters. A "
+        "blind nut needs a recess behind its thread, as deep as the groove and "
+        "{job_2} wide at least, besides what the hand's reaction takes.",
+        job=_length(job, reach),
+        slender=f"{slender:.1f}",
+        job_2=_length(job, pitch + bit),
     )
     sheet.steps.append(Step(text, "bar", "common practice"))
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import fsum, radians, sin, tan
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.rules.rack import (
     Mesh,
     axis_over_face,
@@ -53,9 +54,13 @@ def record_rack(job: Job, mate: Mate, sheet: Sheet) -> None:
     if tip.number < least:
         sheet.refuse(
             "mate.rack_tip",
-            f"The rack's teeth would be {tip.number:.3f} mm wide at their tips, less than a tenth"
-            f" of the pitch ({least:.3f} mm). A form with a steeper flank, a single start or a"
-            " thicker screw would help.",
+            told(
+                "The rack's teeth would be {number} mm wide at their tips, less than a tenth "
+                "of the pitch ({least} mm). A form with a steeper flank, a single start or a "
+                "thicker screw would help.",
+                number=f"{tip.number:.3f}",
+                least=f"{least:.3f}",
+            ),
         )
         return
     _count(job, mate, sheet)
@@ -90,9 +95,12 @@ def _pitch(mate: Mate, sheet: Sheet) -> None:
     turned = ("anticlockwise" if right else "clockwise") + " out of the travel"
     lean = "right" if right else "left"
     text = (
-        f"square; the screw's axis is turned {turned}, seen from the screw"
+        told("square; the screw's axis is turned {turned}, seen from the screw", turned=turned)
         if set_over
-        else f"to the {lean} at the far edge, seen from the screw with the travel left to right"
+        else told(
+            "to the {lean} at the far edge, seen from the screw with the travel left to right",
+            lean=lean,
+        )
     )
     hand = Input(str(sheet["thread.hand"].value), "", "thread.hand", "read")
     sheet.add("mate.tooth_lean", text, inputs={"hand": hand}, source="geometry", basis="computed")
@@ -336,6 +344,9 @@ def _count(job: Job, mate: Mate, sheet: Sheet) -> None:
     if along < 2 * float(pitch.value):
         sheet.warn(
             "mate.few_teeth",
-            f"Only {along / float(pitch.value):.1f} teeth mesh at a time. A wider or longer rack,"
-            " or a longer screw, would carry more.",
+            told(
+                "Only {part} teeth mesh at a time. A wider or longer rack, or a longer "
+                "screw, would carry more.",
+                part=f"{along / float(pitch.value):.1f}",
+            ),
         )

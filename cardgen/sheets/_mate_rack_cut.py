@@ -6,6 +6,7 @@ from math import degrees, fsum, radians, tan
 
 from cardgen.core.figure import Outline, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.core.words import told
 from cardgen.forms.sizes import basic_sizes
 from cardgen.rules.pair import Pair
 from cardgen.rules.rack import Mesh, normal_angle, pitch_along_travel
@@ -42,7 +43,11 @@ def record_cutter(mate: Mate, sheet: Sheet) -> None:
     set_over = mate.axis == "set-over"
     # Along the travel a set-over rack's space is already square to its teeth.
     narrower = "((d - d2) / 2 + c) (tan(a1) + tan(a2))"
-    formula = f"e - {narrower} cos(L)" if set_over else f"(e - {narrower}) cos(L)"
+    formula = (
+        told("e - {narrower} cos(L)", narrower=narrower)
+        if set_over
+        else told("(e - {narrower}) cos(L)", narrower=narrower)
+    )
     space = sheet["mate.tooth_space"]
     assert space.low is not None  # noqa: S101  (_thickness() gave limits)
     assert space.high is not None  # noqa: S101
@@ -85,16 +90,30 @@ def record_steps(job: Job, mate: Mate, sheet: Sheet) -> None:
                    for id in ("cutter_step", "tooth_depth"))  # fmt: skip
     texts = (
         (
-            f"Swing the rack {angle} out of square, the way the picture leans; try the lean with"
-            " the screw laid on it before the second cut.",
-            f"Step {step} square to the stroke from tooth to tooth, {depth} deep. Count the"
-            " steps from the first tooth, so that no error adds up.",
+            told(
+                "Swing the rack {angle} out of square, the way the picture leans; try the "
+                "lean with the screw laid on it before the second cut.",
+                angle=angle,
+            ),
+            told(
+                "Step {step} square to the stroke from tooth to tooth, {depth} deep. Count "
+                "the steps from the first tooth, so that no error adds up.",
+                step=step,
+                depth=depth,
+            ),
         )
         if mate.axis == "parallel"
         else (
-            f"Step {step} from tooth to tooth, {depth} deep. Count the steps from the first"
-            " tooth, so that no error adds up.",
-            f"Bore for the screw {angle} out of the rack's travel, the way the picture shows.",
+            told(
+                "Step {step} from tooth to tooth, {depth} deep. Count the steps from the "
+                "first tooth, so that no error adds up.",
+                step=step,
+                depth=depth,
+            ),
+            told(
+                "Bore for the screw {angle} out of the rack's travel, the way the picture shows.",
+                angle=angle,
+            ),
         )
     )
     for text in texts:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import fsum, radians, tan
 
 from cardgen.core.figure import Sheet, Step
+from cardgen.core.words import told
 from cardgen.rules.pins import over_two, shift_half_a_turn
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._measure_words import length, span
@@ -149,9 +150,13 @@ def _say_crest(job: Job, sheet: Sheet) -> None:
         return
     doubt = length(job, sheet.number("measure.caliper_doubt"), "up", 2)
     place, mate = ("bore", "screw") if sheet.internal else ("crest", "nut")
-    text = (
-        f"A caliper alone tells the {place} only: {span(job, crest.low, crest.high, 2)} (doubt"
-        f" {doubt}). The flanks stay unknown: try the {mate}."
+    text = told(
+        "A caliper alone tells the {place} only: {job} (doubt {doubt}). The flanks "
+        "stay unknown: try the {mate}.",
+        place=place,
+        job=span(job, crest.low, crest.high, 2),
+        doubt=doubt,
+        mate=mate,
     )
     sheet.steps.append(Step(text, "caliper", "common practice"))
 
@@ -161,11 +166,14 @@ def _say(job: Job, sheet: Sheet) -> None:
     if root.low is None or root.high is None:
         return
     doubt = length(job, sheet.number("measure.caliper_doubt"), "up", 2)
-    text = (
-        "With a caliper alone: root by its knife edges, in line,"
-        f" {span(job, root.low, root.high, 2)} (doubt {doubt})."
+    text = told(
+        "With a caliper alone: root by its knife edges, in line, {job} (doubt {doubt}).",
+        job=span(job, root.low, root.high, 2),
+        doubt=doubt,
     )
     if "measure.caliper_pitch_doubt" in sheet:
         unsure = length(job, sheet.number("measure.caliper_pitch_doubt"), "up", 2)
-        text += f" The pitch diameter is then known to {unsure} either way: try the nut."
+        text += told(
+            " The pitch diameter is then known to {unsure} either way: try the nut.", unsure=unsure
+        )
     sheet.steps.append(Step(text, "caliper", "common practice"))

@@ -8,6 +8,7 @@ from math import ceil, cos, floor, pi, radians, sin
 from cardgen import library
 from cardgen.core.figure import Input, Outline, Sheet, Step
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 from cardgen.forms.sizes import basic_sizes
 from cardgen.rules.balls import (
     NutGroove,
@@ -66,7 +67,7 @@ def work_out_nut(job: Job, sheet: Sheet) -> None:
     try:
         _by_balls(job, nut, sheet)
     except NoSeatError as error:
-        sheet.warn("measure.no_ball", f"Not to be measured by balls: {error}.")
+        sheet.warn("measure.no_ball", told("Not to be measured by balls: {error}.", error=error))
     if "thread.root_shape" in sheet:
         sizes = basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch)
         record_root(job, sheet, largest_on_root(sheet, sizes.nut_root_arc))
@@ -122,20 +123,30 @@ def _by_balls(job: Job, nut: _Nut, sheet: Sheet) -> None:
     if smallest > largest:
         sheet.warn(
             "measure.no_ball",
-            f"No ball fits at all limits of the class: it should be over {smallest:.3f} mm to"
-            f" stand proud of the bore and under {largest:.3f} mm to touch straight flank."
-            " Try it with its screw instead.",
+            told(
+                "No ball fits at all limits of the class: it should be over {smallest} mm to "
+                "stand proud of the bore and under {largest} mm to touch straight flank. Try "
+                "it with its screw instead.",
+                smallest=f"{smallest:.3f}",
+                largest=f"{largest:.3f}",
+            ),
         )
         return
     ball = _choose(job, sheet, best, smallest, largest)
     if ball < value(_TABLE, "ball-least"):
-        text = f"Too fine for balls: {length(job, ball)} is not to be handled. Go by the screw."
+        text = told(
+            "Too fine for balls: {job} is not to be handled. Go by the screw.",
+            job=length(job, ball),
+        )
         sheet.steps.append(Step(text, "caution", "common practice"))
         return
     if between_balls(nut.tight, ball) <= 0:
         sheet.warn(
             "measure.no_room",
-            f"Two balls of {ball:.3f} mm leave no gap in this bore: try it with its screw instead.",
+            told(
+                "Two balls of {ball} mm leave no gap in this bore: try it with its screw instead.",
+                ball=f"{ball:.3f}",
+            ),
         )
         return
     _size(nut, ball, sheet)
@@ -161,11 +172,16 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
             ball = step * min(max(round(best / step), first), last)
             origin = Input(ball, "mm", "table:threads/shop_balls", "practice")
             return chosen(
-                sheet, "ball", ball, origin, f"a {row['what']}, nearest to the best", "practice"
+                sheet,
+                "ball",
+                ball,
+                origin,
+                told("a {part}, nearest to the best", part=row["what"]),
+                "practice",
             )
     nearest = "smallest" if best < smallest else "largest" if best > largest else "best"
     origin = sheet.ref(f"measure.ball_{nearest}")
-    note = f"no common ball is usable: the {nearest} itself"
+    note = told("no common ball is usable: the {nearest} itself", nearest=nearest)
     return chosen(sheet, "ball", sheet.number(f"measure.ball_{nearest}"), origin, note, "practice")
 
 
@@ -185,11 +201,14 @@ def _size(nut: _Nut, ball: float, sheet: Sheet) -> None:
     if symmetric and error < SHORT_FORMULA_ERROR:
         (basic, low, high), source = short, _SHORT
         formula = "D2 - b (1 + 1 / sin(a)) + P / (2 tan(a)) - b / 2 tan(L)^2 cos(a) / tan(a)"
-        note = f"within {error * 1000:.1f} um of the exact seat"
+        note = told("within {part} um of the exact seat", part=f"{error * 1000:.1f}")
     else:
         (basic, low, high), source = exact, _EXACT
-        formula = f"method: {_EXACT}"
-        note = f"the short formula would be {error * 1000:.0f} um out at this lead angle"
+        formula = told("method: {exact}", exact=_EXACT)
+        note = told(
+            "the short formula would be {part} um out at this lead angle",
+            part=f"{error * 1000:.0f}",
+        )
     sheet.add(
         "measure.between_balls",
         basic,
@@ -215,9 +234,15 @@ def _steps(job: Job, sheet: Sheet) -> None:
         else "Stick two balls with grease in neighbouring turns and one opposite, between"
         " them: half a turn on the groove has moved by half a lead. Take the gap between the"
         " one and a bar across the two.",
-        "Take it with slips, a parallel bar and feelers, or a telescoping gauge held square to"
-        f" the axis. Over the balls it is {length(job, 2 * ball)} more.",
-        f"Measure the balls themselves: their error appears {factor} times in the gap.",
+        told(
+            "Take it with slips, a parallel bar and feelers, or a telescoping gauge held "
+            "square to the axis. Over the balls it is {job} more.",
+            job=length(job, 2 * ball),
+        ),
+        told(
+            "Measure the balls themselves: their error appears {factor} times in the gap.",
+            factor=factor,
+        ),
     )
     sheet.steps.extend(Step(text, "balls", "common practice") for text in texts)
 
@@ -237,11 +262,12 @@ def _by_gauge(job: Job, sheet: Sheet) -> None:
         return
     groove_gauges(sheet, "bore")
     go, not_go = (sheet.number(f"measure.groove_{id}") for id in ("go", "not_go"))
-    text = (
-        "Try the groove with a stub ground parallel on a cranked handle, no longer along the"
-        f" groove than it is wide: {length(job, go, 'down')} goes to the root,"
-        f" {length(job, not_go, 'up')} does not. A longer slip binds in the twist of the"
-        " groove and reads too small."
+    text = told(
+        "Try the groove with a stub ground parallel on a cranked handle, no longer "
+        "along the groove than it is wide: {job} goes to the root, {job_2} does not. "
+        "A longer slip binds in the twist of the groove and reads too small.",
+        job=length(job, go, "down"),
+        job_2=length(job, not_go, "up"),
     )
     sheet.steps.append(Step(text, "gauge", "common practice"))
     # A ball is as wide as the stub at one place only: it goes wherever the stub does.

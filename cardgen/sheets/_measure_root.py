@@ -6,6 +6,7 @@ from math import floor
 
 from cardgen import library
 from cardgen.core.figure import Input, Sheet, Step
+from cardgen.core.words import told
 from cardgen.rules.pins import over_two
 from cardgen.sheets._constants import value
 from cardgen.sheets._measure_few import record_shift
@@ -52,15 +53,22 @@ def record_root(job: Job, sheet: Sheet, most: float) -> None:
 
 def _text(job: Job, sheet: Sheet, low: float, high: float | None) -> str:
     pin = length(job, sheet.number("measure.pin_chosen"))
-    read = f"{length(job, low, 'up')} or more" if high is None else span(job, low, high)
+    read = (
+        told("{job} or more", job=length(job, low, "up")) if high is None else span(job, low, high)
+    )
     if sheet.internal:
-        return (
-            f"Root by two balls of {pin} on the bottom of the groove, opposite one another: the"
-            f" gap between them, in line with both, is {read}."
+        return told(
+            "Root by two balls of {pin} on the bottom of the groove, opposite one "
+            "another: the gap between them, in line with both, is {read}.",
+            pin=pin,
+            read=read,
         )
-    return (
-        f"Root over two pins of {pin} on the bottom of opposite grooves: they lie below the"
-        f" crests, so take them with a caliper's knife edges, in line with both: {read}."
+    return told(
+        "Root over two pins of {pin} on the bottom of opposite grooves: they lie "
+        "below the crests, so take them with a caliper's knife edges, in line with "
+        "both: {read}.",
+        pin=pin,
+        read=read,
     )
 
 
@@ -70,14 +78,14 @@ def _choose(job: Job, sheet: Sheet, most: float) -> bool:
     owned = [size for size in job.tool.wires if size <= most]
     if owned:
         size, origin = owned[-1], Input(owned[-1], "mm", "spec:tool.wires", "read")
-        note = f"the largest {what} owned that lies on the bottom"
+        note = told("the largest {what} owned that lies on the bottom", what=what)
     else:
         table = "threads/shop_balls" if sheet.internal else "threads/shop_wires"
         system = "in" if job.inch else "mm"
         row = next(row for row in library.table(table) if row["system"] == system)
         size = float(row["step_mm"]) * floor(most / float(row["step_mm"]) + 1e-9)
         origin = Input(size, "mm", f"table:{table} {system}", "practice")
-        note = f"the largest {row['what']} that lies on the bottom"
+        note = told("the largest {part} that lies on the bottom", part=row["what"])
     if size < value(_TABLE, "pin-least"):
         return False
     sheet.add(

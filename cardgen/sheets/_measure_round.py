@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import cos, radians, sin, tan
 
 from cardgen.core.figure import Sheet, Step
+from cardgen.core.words import told
 from cardgen.sheets._constants import value
 from cardgen.sheets._measure_root import record_root
 from cardgen.sheets._measure_words import length, span
@@ -70,9 +71,13 @@ def _groove(job: Job, sheet: Sheet) -> None:
         note="the twist lifts the wire; the size over it allows for that",
     )
     pin = length(job, sheet.number("measure.wire_chosen"))
-    text = (
-        f"Groove width by a pin: {pin} laid in the groove stands {span(job, proud[1], proud[2])}"
-        f" over a crest of {length(job, float(crest.value))}. The twist lifts it: left out, that"
-        f" would read {length(job, sheet.number('measure.pin_short'))} too narrow."
+    text = told(
+        "Groove width by a pin: {pin} laid in the groove stands {job} over a crest "
+        "of {job_2}. The twist lifts it: left out, that would read {job_3} too "
+        "narrow.",
+        pin=pin,
+        job=span(job, proud[1], proud[2]),
+        job_2=length(job, float(crest.value)),
+        job_3=length(job, sheet.number("measure.pin_short")),
     )
     sheet.steps.append(Step(text, "pins", "common practice"))

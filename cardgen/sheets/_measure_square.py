@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil
 
 from cardgen.core.figure import Sheet, Step
+from cardgen.core.words import told
 from cardgen.rules.pins import SquareGroove, largest_pin
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._measure_common import groove_gauges
@@ -30,22 +31,31 @@ def record_square(job: Job, sheet: Sheet) -> None:
     texts = (
         (
             "gauge",
-            "Try the groove with a stub ground parallel and no longer along the groove than it is"
-            f" wide: {length(job, sheet.number('measure.groove_go'), 'down')} goes to the root,"
-            f" {length(job, sheet.number('measure.groove_not_go'), 'up')} does not. A longer slip"
-            " binds in the twist of the groove and reads too small.",
+            told(
+                "Try the groove with a stub ground parallel and no longer along the groove "
+                "than it is wide: {job} goes to the root, {job_2} does not. A longer slip "
+                "binds in the twist of the groove and reads too small.",
+                job=length(job, sheet.number("measure.groove_go"), "down"),
+                job_2=length(job, sheet.number("measure.groove_not_go"), "up"),
+            ),
         ),
         (
             "root",
-            f"Root over three slips {height} high, of any thickness that goes in: two side by side"
-            " and one opposite, standing on the bottom of the groove.",
+            told(
+                "Root over three slips {height} high, of any thickness that goes in: two "
+                "side by side and one opposite, standing on the bottom of the groove.",
+                height=height,
+            ),
         ),
         (
             "pins",
-            f"By drill shanks: {length(job, sheet.number('measure.pin_go'), 'down')} goes,"
-            f" {length(job, sheet.number('measure.pin_not_go'), 'up')} does not. A round pin binds"
-            " in the twist: it reads"
-            f" {length(job, sheet.number('measure.pin_short'))} less than the groove.",
+            told(
+                "By drill shanks: {job} goes, {job_2} does not. A round pin binds in the "
+                "twist: it reads {job_3} less than the groove.",
+                job=length(job, sheet.number("measure.pin_go"), "down"),
+                job_2=length(job, sheet.number("measure.pin_not_go"), "up"),
+                job_3=length(job, sheet.number("measure.pin_short")),
+            ),
         ),
         (
             "caution",

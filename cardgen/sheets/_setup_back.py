@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Sheet, Step
+from cardgen.core.words import told
 from cardgen.spec.job import Job
 
 _PRACTICE = "common practice"
@@ -16,9 +17,12 @@ def judge_backwards(job: Job, sheet: Sheet) -> None:
     if not machine.reverse and not machine.hand_crank:
         sheet.refuse(
             "setup.no_reverse",
-            f"The thread is to be cut towards the {job.work.cut_towards} with the spindle "
-            "backwards, and this lathe has neither reverse nor a hand crank. What would help: "
-            "leave cut-towards out, or another machine.",
+            told(
+                "The thread is to be cut towards the {cut_towards} with the spindle "
+                "backwards, and this lathe has neither reverse nor a hand crank. What would "
+                "help: leave cut-towards out, or another machine.",
+                cut_towards=job.work.cut_towards,
+            ),
         )
     if job.work.holding != "between-centres":
         if machine.chuck_locked is False:
@@ -40,16 +44,24 @@ def judge_backwards(job: Job, sheet: Sheet) -> None:
         if abs(leading - trailing) > 1e-9:
             sheet.refuse(
                 "setup.backwards_uneven",
-                f"The flanks differ, {leading:g}° and {trailing:g}°, and a tool that is turned "
-                "over cuts their mirror image. What would help: leave cut-towards out.",
+                told(
+                    "The flanks differ, {leading}° and {trailing}°, and a tool that is turned "
+                    "over cuts their mirror image. What would help: leave cut-towards out.",
+                    leading=f"{leading:g}",
+                    trailing=f"{trailing:g}",
+                ),
             )
     usual = "tailstock" if job.thread.hand == "left" else "chuck"
     other = "chuck" if usual == "tailstock" else "tailstock"
     sheet.steps.append(
         Step(
-            "Grind the tool as it is drawn, for the usual way, and clamp it FACE DOWN, its face at "
-            f"centre height: the side marked {usual} then looks at the {other}, and leads. The "
-            "cut lifts tool and saddle: gibs snug, light cuts.",
+            told(
+                "Grind the tool as it is drawn, for the usual way, and clamp it FACE DOWN, "
+                "its face at centre height: the side marked {usual} then looks at the "
+                "{other}, and leads. The cut lifts tool and saddle: gibs snug, light cuts.",
+                usual=usual,
+                other=other,
+            ),
             "caution",
             _PRACTICE,
         )

@@ -28,8 +28,8 @@ RULE = (
     "(reproduces the charts of the Clarke CL300M and South Bend manuals)"
 )
 CLOSED = "half-nut stays closed"
-_LOST = f"{CLOSED}: no mark finds the groove again"
-_NONE = f"{CLOSED}: there is no dial"
+_LOST = told("{closed}: no mark finds the groove again", closed=CLOSED)
+_NONE = told("{closed}: there is no dial", closed=CLOSED)
 _ANY = "any mark; the half-nut may close anywhere"
 _ANY_START = "any mark (the same start); the half-nut may close anywhere"
 _NO_DIAL = "no dial needed: the half-nut may close anywhere"

@@ -49,8 +49,11 @@ def record_idlers(job: Job, sheet: Sheet, train: Train, arm: Quadrant | None) ->
         basis="computed",
         note="With the tumbler any number serves that bridges the gap."
         if machine.tumbler
-        else f"A tumbler's wheels count too: {parity} in all, and one more or one less turns "
-        "the leadscrew the other way.",
+        else told(
+            "A tumbler's wheels count too: {parity} in all, and one more or one less "
+            "turns the leadscrew the other way.",
+            parity=parity,
+        ),
     )
     return idlers or ()
 

@@ -77,8 +77,11 @@ def record_lead(job: Job, sheet: Sheet, train: Train) -> None:
     )
     sheet.steps.append(
         Step(
-            f"Half-nut closed, backlash taken up: turn the spindle {turns:g} times by hand "
-            "and measure how far the carriage went.",
+            told(
+                "Half-nut closed, backlash taken up: turn the spindle {turns} times by hand "
+                "and measure how far the carriage went.",
+                turns=f"{turns:g}",
+            ),
             "check",
             "common practice",
         )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 from cardgen.rules.speeds import Choice
 from cardgen.rules.stopping import time_over, time_to_spare
 from cardgen.sheets._setup_speed import KINEMATICS, coast
@@ -140,19 +141,33 @@ def _record_spare(job: Job, sheet: Sheet, choice: Choice) -> None:
         return
     slower = [speed for speed in machine.speeds if speed < choice.speed]
     helps = (
-        [f"{slower[-1]:g} rev/min, which leaves {_seconds(spare(slower[-1]))}"] if slower else []
+        [
+            told(
+                "{part} rev/min, which leaves {seconds}",
+                part=f"{slower[-1]:g}",
+                seconds=_seconds(spare(slower[-1])),
+            )
+        ]
+        if slower
+        else []
     )
     if job.work.thread_end != "open":
         wider = (least - spare(choice.speed)) * sheet.number("setup.carriage_speed")
-        helps.append(f"a groove {length(job, wider, 'up')} wider")
+        helps.append(told("a groove {job} wider", job=length(job, wider, "up")))
     if machine.hand_crank:
         helps.append("cranking the last turns by hand")
     if machine.reverse and not sheet.internal:
         helps.append("cutting away from the chuck, the spindle backwards (cut-towards: tailstock)")
     sheet.warn(
         "setup.stop_slim",
-        f"At {choice.speed:g} rev/min only {_seconds(spare(choice.speed))} are to spare when the "
-        f"hand takes {machine.reaction:g} s. What would help: {'; '.join(helps)}.",
+        told(
+            "At {speed} rev/min only {seconds} are to spare when the hand takes "
+            "{reaction} s. What would help: {helps}.",
+            speed=f"{choice.speed:g}",
+            seconds=_seconds(spare(choice.speed)),
+            reaction=f"{machine.reaction:g}",
+            helps="; ".join(helps),
+        ),
     )
 
 

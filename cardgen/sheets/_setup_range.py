@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Sheet
+from cardgen.core.words import told
 from cardgen.sheets._setup_words import given, setting
 from cardgen.spec.job import Job
 
@@ -16,7 +17,7 @@ def record_range(job: Job, sheet: Sheet, speed: float) -> None:
     written = f"machine:spindle.ranges.{own.name}"
     sheet.add(
         "setup.range",
-        f"{own.name}, set freely" if own.variable else own.name,
+        told("{name}, set freely", name=own.name) if own.variable else own.name,
         inputs={"n": setting(sheet, "setup.speed")},
         source="of the ranges that have the speed, the one that turns hardest",
         basis="data",

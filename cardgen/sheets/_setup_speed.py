@@ -60,13 +60,16 @@ def record(job: Job, sheet: Sheet, half_nut_opens: bool) -> Choice:
     if SURFACE in choice.broken:
         sheet.warn(
             "setup.too_fast_for_tool",
-            f"Even the slowest, {_breach(SURFACE, choice.speed, job, sheet)}: use cutting oil "
-            "and light passes, or turn the spindle by hand.",
+            told(
+                "Even the slowest, {surface}: use cutting oil and light passes, or turn the "
+                "spindle by hand.",
+                surface=_breach(SURFACE, choice.speed, job, sheet),
+            ),
         )
     if POWER in choice.broken:
         sheet.warn(
             "setup.too_little_power",
-            f"Even the slowest, {_breach(POWER, choice.speed, job, sheet)}.",
+            told("Even the slowest, {power}.", power=_breach(POWER, choice.speed, job, sheet)),
         )
     return choice
 
@@ -159,7 +162,7 @@ def _record_speed(
         inputs=inputs,
         source="1000 v / (pi d), power over force, and run-out over lead and reaction time",
         basis="computed",
-        note=f"Allowed at most, in rev/min: {allowed}.",
+        note=told("Allowed at most, in rev/min: {allowed}.", allowed=allowed),
     )
     # What is said is what breaks: at the next faster speed, or even at the slowest.
     ruled, tried = choice.ruled_by, choice.speed if choice.broken else choice.faster
@@ -170,7 +173,11 @@ def _record_speed(
         text = f"{first}: {_breach(ruled, tried, job, sheet)}"
         others = [name for name, most in limits.items() if tried > most and name != ruled]
         if others:
-            text += f"; {' and '.join(others)} {'forbid' if len(others) > 1 else 'forbids'} it too"
+            text += told(
+                "; {others} {which} it too",
+                others=" and ".join(others),
+                which="forbid" if len(others) > 1 else "forbids",
+            )
     sheet.add(
         "setup.speed_reason",
         text,
@@ -185,21 +192,27 @@ def _breach(limit: str, speed: float, job: Job, sheet: Sheet) -> str:
     d = float(_diameter(job, sheet).value)
     if limit == SURFACE:
         allowed = job.work.material.cutting.speed.value
-        return (
-            f"{speed:g} rev/min is {surface_speed(job, cutting_speed(d, speed))}, and "
-            f"{surface_speed(job, allowed)} is allowed"
+        return told(
+            "{speed} rev/min is {job}, and {job_2} is allowed",
+            speed=f"{speed:g}",
+            job=surface_speed(job, cutting_speed(d, speed)),
+            job_2=surface_speed(job, allowed),
         )
     if limit == POWER:
         power = spindle_power(_light_force(job, sheet), d, speed)
         have = job.machine.power * job.machine.efficiency
-        return (
-            f"{speed:g} rev/min takes {rounded(power, 0, 'up')} W for a light cut, "
-            f"and there are {rounded(have, 0, 'down')} W"
+        return told(
+            "{speed} rev/min takes {power} W for a light cut, and there are {have} W",
+            speed=f"{speed:g}",
+            power=rounded(power, 0, "up"),
+            have=rounded(have, 0, "down"),
         )
     needed = run_out(job.thread.lead, speed, job.machine.reaction, coast(sheet))
-    return (
-        f"at {speed:g} rev/min the carriage runs on {length(job, needed, 'up')}, "
-        f"and there is {length(job, max(0.0, sheet.number('setup.groove_given')), 'down')}"
+    return told(
+        "at {speed} rev/min the carriage runs on {job}, and there is {job_2}",
+        speed=f"{speed:g}",
+        job=length(job, needed, "up"),
+        job_2=length(job, max(0.0, sheet.number("setup.groove_given")), "down"),
     )
 
 

@@ -13,6 +13,7 @@ from collections.abc import Mapping
 
 from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 from cardgen.rules.speeds import Choice
 from cardgen.rules.stopping import speed_for_run_out
 from cardgen.sheets._setup_back import judge_backwards
@@ -101,17 +102,21 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
     end = {"groove": "the end of the groove", "shoulder": "the shoulder", "open": "the jaws"}
     if work.blind is not None:
         end["shoulder"] = "the bottom of the hole"
-    numbers = (
-        f"At {speed:g} rev/min, the slowest, the carriage runs on "
-        f"{length(job, needed, 'up')} in the {machine.reaction:g} s of the hand"
-        f"{_coasting(sheet)}; to {end[work.thread_end]} there is "
-        f"{length(job, max(0.0, free), 'down')}."
+    numbers = told(
+        "At {speed} rev/min, the slowest, the carriage runs on {job} in the "
+        "{reaction} s of the hand{sheet}; to {part} there is {job_2}.",
+        speed=f"{speed:g}",
+        job=length(job, needed, "up"),
+        reaction=f"{machine.reaction:g}",
+        sheet=_coasting(sheet),
+        part=end[work.thread_end],
+        job_2=length(job, max(0.0, free), "down"),
     )
     slower = speed_for_run_out(free, thread.lead, machine.reaction, coast(sheet))
     helps = [
-        f"a run-out groove of {length(job, needed + width, 'up')} or more"
+        told("a run-out groove of {job} or more", job=length(job, needed + width, "up"))
         if work.thread_end != "open"
-        else f"{length(job, needed - free, 'up')} more stick-out",
+        else told("{job} more stick-out", job=length(job, needed - free, "up")),
         "a hand crank on the spindle",
         "a trip that stops the carriage",
     ]
@@ -120,23 +125,33 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
     if slower >= 1:
         lead_allowed = 60.0 * free / (speed * machine.reaction)
         helps += [
-            f"a spindle speed of {rounded(slower, 0, 'down')} rev/min",
-            f"a lead of {length(job, lead_allowed, 'down')}",
+            told("a spindle speed of {slower} rev/min", slower=rounded(slower, 0, "down")),
+            told("a lead of {job}", job=length(job, lead_allowed, "down")),
         ]
     if machine.hand_crank:
         sheet.warn(
-            "setup.crank_to_the_end", f"{numbers} Stop the spindle short and crank the last turns."
+            "setup.crank_to_the_end",
+            told("{numbers} Stop the spindle short and crank the last turns.", numbers=numbers),
         )
     elif machine.stop in ("fixed", "trip"):
         sheet.warn(
             "setup.stop_is_the_last_resort",
-            f"{numbers} Set the carriage stop so that the tool cannot reach it, and be early: "
-            "the stop is the last resort.",
+            told(
+                "{numbers} Set the carriage stop so that the tool cannot reach it, and be "
+                "early: the stop is the last resort.",
+                numbers=numbers,
+            ),
         )
     elif work.thread_end == "open":
-        sheet.warn("setup.jaws_near", f"{numbers} What would help: {', '.join(helps)}.")
+        sheet.warn(
+            "setup.jaws_near",
+            told("{numbers} What would help: {helps}.", numbers=numbers, helps=", ".join(helps)),
+        )
     else:
-        sheet.refuse("setup.cannot_stop", f"{numbers} What would help: {', '.join(helps)}.")
+        sheet.refuse(
+            "setup.cannot_stop",
+            told("{numbers} What would help: {helps}.", numbers=numbers, helps=", ".join(helps)),
+        )
 
 
 def _judge_through(job: Job, sheet: Sheet, width: float) -> None:
@@ -146,20 +161,31 @@ def _judge_through(job: Job, sheet: Sheet, width: float) -> None:
     if job.thread.hand == "left":
         sheet.warn(
             "setup.through_left",
-            f"Left hand, through: the tool starts behind the nut, so hold it {behind} or more off"
-            f" the chuck's face, and keep {room} free before its front.",
+            told(
+                "Left hand, through: the tool starts behind the nut, so hold it {behind} or "
+                "more off the chuck's face, and keep {room} free before its front.",
+                behind=behind,
+                room=room,
+            ),
         )
         return
     sheet.warn(
         "setup.through",
-        f"The tool runs out behind the nut: hold it {room} or more off the chuck's face, and see"
-        " that the jaws stand clear of its bore.",
+        told(
+            "The tool runs out behind the nut: hold it {room} or more off the chuck's "
+            "face, and see that the jaws stand clear of its bore.",
+            room=room,
+        ),
     )
 
 
 def _coasting(sheet: Sheet) -> str:
     """Say that the spindle coasts, where it does."""
-    return f" and the {coast(sheet):g} turns that the spindle coasts" if coast(sheet) else ""
+    return (
+        told(" and the {sheet} turns that the spindle coasts", sheet=f"{coast(sheet):g}")
+        if coast(sheet)
+        else ""
+    )
 
 
 def _judge_outwards(job: Job, sheet: Sheet, width: float) -> None:
@@ -167,20 +193,33 @@ def _judge_outwards(job: Job, sheet: Sheet, width: float) -> None:
     why = "Away from the chuck" if job.backwards else "Left hand"
     sheet.warn(
         "setup.outwards_run_off" if job.backwards else "setup.left_hand_run_off",
-        f"{why}: the tool runs off the tailstock end of the thread. Keep "
-        f"{length(job, needed + width, 'up')} free there before anything it could meet.",
+        told(
+            "{why}: the tool runs off the tailstock end of the thread. Keep {job} free "
+            "there before anything it could meet.",
+            why=why,
+            job=length(job, needed + width, "up"),
+        ),
     )
     if groove is None:
         sheet.warn(
             "setup.no_groove_to_start",
-            f"{why}: the tool is let in at the chuck end of the thread and needs a groove "
-            f"there, at least {length(job, width, 'up')} wide at full depth.",
+            told(
+                "{why}: the tool is let in at the chuck end of the thread and needs a groove "
+                "there, at least {job} wide at full depth.",
+                why=why,
+                job=length(job, width, "up"),
+            ),
         )
     elif groove < width:
         sheet.refuse(
             "setup.groove_too_narrow",
-            f"{why}: the tool is let in at the groove of {length(job, groove, 'down')}, but at "
-            f"full depth it is {length(job, width, 'up')} wide. A wider groove would help.",
+            told(
+                "{why}: the tool is let in at the groove of {job}, but at full depth it is "
+                "{job_2} wide. A wider groove would help.",
+                why=why,
+                job=length(job, groove, "down"),
+                job_2=length(job, width, "up"),
+            ),
         )
 
 
@@ -195,29 +234,36 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
     draw = "withdraw the tool inwards" if sheet.internal else "draw the tool out"
     hole = sheet.internal and work.thread_end == "open"
     if job.outwards and sheet.internal:
-        text = f"let the tool run out of the free face, then {halt}"
+        text = told("let the tool run out of the free face, then {halt}", halt=halt)
     elif job.outwards:
-        text = f"let the tool run off the tailstock end, then {halt}"
+        text = told("let the tool run off the tailstock end, then {halt}", halt=halt)
     elif hole:
-        text = f"let the tool run out behind the nut, then {halt} and {draw}"
+        text = told(
+            "let the tool run out behind the nut, then {halt} and {draw}", halt=halt, draw=draw
+        )
     elif cranked:
         inputs |= {"g": sheet.ref("setup.groove_needed"), "k": practice("crank-margin")}
         short = practised("crank-margin") * sheet.number("setup.groove_needed")
-        text = (
-            f"stop the spindle {length(job, short, 'up')} or more short, crank the last turns by "
-            f"hand, {draw}"
+        text = told(
+            "stop the spindle {job} or more short, crank the last turns by hand, {draw}",
+            job=length(job, short, "up"),
+            draw=draw,
         )
     elif work.thread_end == "groove":
         text = "in the groove, "
-        text += f"{halt} and {draw}" if half_nut_opens else f"{draw} and {halt}"
+        text += (
+            told("{halt} and {draw}", halt=halt, draw=draw)
+            if half_nut_opens
+            else told("{draw} and {halt}", draw=draw, halt=halt)
+        )
     elif work.thread_end == "shoulder":
         wall = "shoulder" if work.blind is None else "bottom"
-        text = f"{draw} short of the {wall} and {halt}"
+        text = told("{draw} short of the {wall} and {halt}", draw=draw, wall=wall, halt=halt)
     else:
-        text = f"{draw} at the end mark, then {halt}"
+        text = told("{draw} at the end mark, then {halt}", draw=draw, halt=halt)
     if not job.outwards and machine.stop != "none":
         where = "in the groove" if work.thread_end == "groove" else "at the thread's end"
-        text += f"; {machine.stop} stop set with the tool {where}"
+        text += told("; {stop} stop set with the tool {where}", stop=machine.stop, where=where)
     sheet.add(
         "setup.stop",
         text,
@@ -234,12 +280,16 @@ def _record_return(job: Job, sheet: Sheet, half_nut_opens: bool) -> None:
         back = "tool out, half-nut open, carriage back by hand; close it again by the thread dial"
     elif job.machine.reverse:
         turned = "spindle forward" if job.backwards else "spindle reversed"
-        back = (
-            f"{out}, half-nut closed, {turned} until the tool is a turn past the start: "
-            "the way in takes up the backlash"
+        back = told(
+            "{out}, half-nut closed, {turned} until the tool is a turn past the start: "
+            "the way in takes up the backlash",
+            out=out,
+            turned=turned,
         )
     else:
-        back = f"{out}, half-nut closed, spindle turned back by hand a turn past the start"
+        back = told(
+            "{out}, half-nut closed, spindle turned back by hand a turn past the start", out=out
+        )
     sheet.steps.append(Step(back, "return", "common practice"))
     if not half_nut_opens:
         sheet.steps.append(

@@ -46,9 +46,9 @@ def _record_direction(job: Job, sheet: Sheet) -> None:
     turns = "spindle BACKWARDS, tool upside down" if job.backwards else "spindle forward"
     sheet.add(
         "setup.direction",
-        f"away from the chuck, {turns}; start {_left_start(job)}"
+        told("away from the chuck, {turns}; start {job}", turns=turns, job=_left_start(job))
         if job.outwards
-        else f"towards the chuck, {turns}",
+        else told("towards the chuck, {turns}", turns=turns),
         inputs={
             "hand": hand,
             "towards": given("tailstock" if job.outwards else "chuck", "", "spec:work.cut-towards"),
@@ -96,8 +96,12 @@ def _record_train(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
         inputs=inputs,
         source=METHOD,
         basis="computed",
-        note=f"{kind.capitalize()} train, {reason}; driver/driven from the spindle to the "
-        f"leadscrew{'' if arm else '; meshing not checked, for the module is not given'}.",
+        note=told(
+            "{capitalize} train, {reason}; driver/driven from the spindle to the leadscrew{which}.",
+            capitalize=kind.capitalize(),
+            reason=reason,
+            which="" if arm else "; meshing not checked, for the module is not given",
+        ),
     )
     names = [f"{side}{number + 1}" for number in range(len(train.pairs)) for side in "AB"]
     ratio = {
@@ -173,7 +177,7 @@ def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
             inputs={"first": sheet.ref("setup.train")},
             source=METHOD,
             basis="computed",
-            note=f"The smallest wheel has {min(train.wheels)} teeth."
+            note=told("The smallest wheel has {wheels} teeth.", wheels=min(train.wheels))
             + ("" if train.ratio == found[0].ratio else " With it the half-nut stays closed."),
         )
         sheet.add(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import degrees
 
 from cardgen.core.figure import Basis, Input, Sheet
+from cardgen.core.words import told
 from cardgen.forms.form import Form, multiple
 from cardgen.forms.sizes import Sizes, designation, is_listed
 from cardgen.spec.job import Job
@@ -106,9 +107,13 @@ def basis_of(job: Job, form: Form, sheet: Sheet) -> Basis:
         return "standard"
     sheet.warn(
         "thread.unlisted",
-        f"{sheet['thread.designation'].value} is not a size of {form.sizes_standard}: its sizes"
-        " and limits are worked out by the standard's rules. Gauges, taps and mates from stock"
-        " will not be found for it.",
+        told(
+            "{value} is not a size of {sizes_standard}: its sizes and limits are worked "
+            "out by the standard's rules. Gauges, taps and mates from stock will not be "
+            "found for it.",
+            value=sheet["thread.designation"].value,
+            sizes_standard=form.sizes_standard,
+        ),
     )
     return "computed"
 
@@ -165,7 +170,7 @@ def record_height(form: Form, sizes: Sizes, sheet: Sheet) -> None:
         source=cited.source,
         basis="standard",
         evidence=cited.evidence,
-        note=f"as the standard rounds it, to {step:g} mm",
+        note=told("as the standard rounds it, to {step} mm", step=f"{step:g}"),
     )
 
 

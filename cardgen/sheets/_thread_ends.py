@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.core.words import told
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.spec.job import Job
 
@@ -173,9 +174,15 @@ def _judge(job: Job, sheet: Sheet) -> None:
         return
     sheet.warn(
         "thread.groove_narrow",
-        f"The groove of {_length(job, groove)} is narrower than the {_length(job, least)} that"
-        f" {'DIN 76' if rule.basis == 'standard' else 'common practice'} gives a pitch of"
-        f" {_length(job, job.thread.pitch)}; {_length(job, rule.number)} is usual.",
+        told(
+            "The groove of {job} is narrower than the {job_2} that {which} gives a pitch "
+            "of {job_3}; {job_4} is usual.",
+            job=_length(job, groove),
+            job_2=_length(job, least),
+            which="DIN 76" if rule.basis == "standard" else "common practice",
+            job_3=_length(job, job.thread.pitch),
+            job_4=_length(job, rule.number),
+        ),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen.core.figure import Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.core.words import told
 from cardgen.forms.form import Form
 from cardgen.forms.limits_unified import beyond_tables, tables_hold, tolerance_by_formula
 from cardgen.forms.sizes import Sizes
@@ -22,13 +23,22 @@ def judge_engagement(job: Job, form: Form, sizes: Sizes, sheet: Sheet) -> None:
     wanted = tolerance_by_formula(form, sizes, job.thread.class_, form.engaged)
     span = f"up to {_length(job, hold.high)}"
     if hold.low:
-        span = f"from {_length(job, hold.low)} to {_length(job, hold.high)}"
+        span = told(
+            "from {job} to {job_2}", job=_length(job, hold.low), job_2=_length(job, hold.high)
+        )
     sheet.warn(
         "thread.engagement_length",
-        f"The limits of {form.series} suit an engagement of {span}, and this pair has"
-        f" {_length(job, form.engaged)}: for that the standard's formula would give the pitch"
-        f" diameter {_fine(job, wanted)} of tolerance, not {_fine(job, usual)}. Taps, dies and"
-        " gauges keep to these limits. Try the pair before the screw leaves the lathe.",
+        told(
+            "The limits of {series} suit an engagement of {span}, and this pair has "
+            "{job}: for that the standard's formula would give the pitch diameter "
+            "{job_2} of tolerance, not {job_3}. Taps, dies and gauges keep to these "
+            "limits. Try the pair before the screw leaves the lathe.",
+            series=form.series,
+            span=span,
+            job=_length(job, form.engaged),
+            job_2=_fine(job, wanted),
+            job_3=_fine(job, usual),
+        ),
     )
 
 

@@ -6,6 +6,7 @@ from math import ceil, cos, floor, pi, radians, sin, sqrt, tan
 
 from cardgen.core.figure import Input, Outline, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.core.words import told
 from cardgen.rules import boring
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._tool_grind import Grind
@@ -54,8 +55,12 @@ def bar(job: Job, sheet: Sheet, grind: Grind) -> None:
     if largest <= 0:
         sheet.refuse(
             "tool.no_bar",
-            f"No boring bar passes a bore of {_length(job, float(bore.value))} with a bit of"
-            f" {_length(job, job.tool.blank)}. What helps: {smaller_bit(job, sheet, grind)}.",
+            told(
+                "No boring bar passes a bore of {job} with a bit of {job_2}. What helps: {job_3}.",
+                job=_length(job, float(bore.value)),
+                job_2=_length(job, job.tool.blank),
+                job_3=smaller_bit(job, sheet, grind),
+            ),
         )
         return
     sheet.add(
@@ -120,19 +125,29 @@ def _chosen(job: Job, sheet: Sheet, grind: Grind, largest: float) -> float | Non
     if size > largest + 1e-9:
         sheet.refuse(
             "tool.bar_too_large",
-            f"A bar of {_length(job, size)} does not pass: in a bore of"
-            f" {_length(job, sheet.number('thread.blank_diameter'))} it must be withdrawn by"
-            f" {_length(job, sheet.number('tool.withdraw'))} with room for chips, and"
-            f" {_length(job, largest)} is the largest. What helps: that bar.",
+            told(
+                "A bar of {job} does not pass: in a bore of {job_2} it must be withdrawn by "
+                "{job_3} with room for chips, and {job_4} is the largest. What helps: that "
+                "bar.",
+                job=_length(job, size),
+                job_2=_length(job, sheet.number("thread.blank_diameter")),
+                job_3=_length(job, sheet.number("tool.withdraw")),
+                job_4=_length(job, largest),
+            ),
         )
         return None
     if size < least - 1e-9:
         sheet.refuse(
             "tool.bar_too_thin",
-            f"A bar of {_length(job, size)} is too thin for a bit of"
-            f" {_length(job, job.tool.blank)}, which asks for {_length(job, least)};"
-            f" {_length(job, largest)} is the largest that passes. What helps:"
-            f" {smaller_bit(job, sheet, grind)}.",
+            told(
+                "A bar of {job} is too thin for a bit of {job_2}, which asks for {job_3}; "
+                "{job_4} is the largest that passes. What helps: {job_5}.",
+                job=_length(job, size),
+                job_2=_length(job, job.tool.blank),
+                job_3=_length(job, least),
+                job_4=_length(job, largest),
+                job_5=smaller_bit(job, sheet, grind),
+            ),
         )
         return None
     sheet.add(
@@ -168,7 +183,7 @@ def smaller_bit(job: Job, sheet: Sheet, grind: Grind) -> str:
     while bit > _BIT_LEAST:
         bit -= _BIT_STEP
         if bit_fits(job, sheet, grind, bit):
-            return f"a bit of {_length(job, bit)}"
+            return told("a bit of {job}", job=_length(job, bit))
     return "a tap: this bore is too small for a bar and a ground bit"
 
 
@@ -183,9 +198,13 @@ def _stands_out(job: Job, sheet: Sheet, size: float) -> None:
     if asked is not None and asked < thread.length + groove:
         sheet.refuse(
             "tool.bar_too_short",
-            f"A bar that stands out {_length(job, asked)} does not reach the end of"
-            f" {_length(job, thread.length + groove)} of thread and groove. What helps: an overhang"
-            f" of {_length(job, least)}.",
+            told(
+                "A bar that stands out {job} does not reach the end of {job_2} of thread and "
+                "groove. What helps: an overhang of {job_3}.",
+                job=_length(job, asked),
+                job_2=_length(job, thread.length + groove),
+                job_3=_length(job, least),
+            ),
         )
     length = least if asked is None else asked
     sheet.add(
@@ -209,8 +228,13 @@ def _stands_out(job: Job, sheet: Sheet, size: float) -> None:
     if length > slender * size:
         sheet.warn(
             "tool.slender_bar",
-            f"The boring bar stands out {_length(job, length)}, {length / size:.1f} of its"
-            f" diameters; a steel one chatters over {slender:g}. A shorter nut, or a larger bore.",
+            told(
+                "The boring bar stands out {job}, {part} of its diameters; a steel one "
+                "chatters over {slender}. A shorter nut, or a larger bore.",
+                job=_length(job, length),
+                part=f"{length / size:.1f}",
+                slender=f"{slender:g}",
+            ),
         )
 
 

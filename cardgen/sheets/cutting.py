@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Sheet
+from cardgen.core.words import told
 from cardgen.rules.boring import Bar
 from cardgen.rules.infeed import Schedule, Stuck
 from cardgen.rules.methods import Case, Impossible, Plan, best, compare
@@ -51,7 +52,10 @@ def work_out(job: Job, sheet: Sheet) -> None:
     plans = compare(case)
     found, reason = best(case, plans) if asked is None else (plans[asked], "as the job asks")
     if isinstance(found, Impossible):
-        sheet.refuse("cutting.infeed_impossible", f"Infeed {asked}: {found.reason}. Use auto.")
+        sheet.refuse(
+            "cutting.infeed_impossible",
+            told("Infeed {asked}: {reason}. Use auto.", asked=asked, reason=found.reason),
+        )
         return
     plan_figures(job, sheet, case, found, reason)
     record_ease(job, sheet, case, found)
@@ -97,41 +101,62 @@ def _held(job: Job, sheet: Sheet, case: Case) -> bool:
     if work.plain < -1e-9:
         sheet.refuse(
             "cutting.stickout_short",
-            f"The bar sticks out {shown(work.stickout)}, but thread and groove take "
-            f"{shown(work.thread + work.groove)}: let it out at least that far.",
+            told(
+                "The bar sticks out {stickout}, but thread and groove take {shown}: let it "
+                "out at least that far.",
+                stickout=shown(work.stickout),
+                shown=shown(work.thread + work.groove),
+            ),
         )
         return False
     deepest = case.depth + max(case.lathe.step, case.compound_step or 0.0)
     if work.blank <= 2 * deepest:
         sheet.refuse(
             "cutting.no_core",
-            f"A thread {shown(case.depth)} deep leaves no core in a bar of ⌀ {shown(work.blank)}: "
-            "take a finer pitch or a thicker bar.",
+            told(
+                "A thread {depth} deep leaves no core in a bar of ⌀ {blank}: take a finer "
+                "pitch or a thicker bar.",
+                depth=shown(case.depth),
+                blank=shown(work.blank),
+            ),
         )
         return False
     if work.rest == "steady" and work.steady_at is None:
         sheet.warn(
             "cutting.steady_has_no_room",
-            f"A steady rest needs {shown(work.steady_width)} beside the thread and there are "
-            f"{shown(work.plain)}: it is not counted on. "
-            "A follow rest could go along with the tool.",
+            told(
+                "A steady rest needs {steady_width} beside the thread and there are {plain}: "
+                "it is not counted on. A follow rest could go along with the tool.",
+                steady_width=shown(work.steady_width),
+                plain=shown(work.plain),
+            ),
         )
     free_length(job, sheet, work)
     trusted, free = job.machine.thread_overhang, work.free_length
     if trusted is not None and free > trusted + 1e-9 and work.rest != "follow":
         sheet.refuse(
             "cutting.overhang",
-            f"The bar is free over {shown(free)}; this lathe's owner trusts {shown(trusted)}. "
-            "What would help: a follow rest, or a shorter stick-out.",
+            told(
+                "The bar is free over {free}; this lathe's owner trusts {trusted}. What "
+                "would help: a follow rest, or a shorter stick-out.",
+                free=shown(free),
+                trusted=shown(trusted),
+            ),
         )
     alone = work.holding == "chuck"
     ladder = practice("slender-chuck" if alone else "slender-centre")
     if free > ladder.value * work.blank and work.rest == "none":
         sheet.warn(
             "cutting.slender",
-            f"Slender work: {shown(free)} free on ⌀ {shown(work.blank)} is "
-            f"{free / work.blank:.1f} diameters; over {ladder.value:g} it wants "
-            f"{'a centre or a rest' if alone else 'a rest'}.",
+            told(
+                "Slender work: {free} free on ⌀ {blank} is {part} diameters; over {value} it "
+                "wants {which}.",
+                free=shown(free),
+                blank=shown(work.blank),
+                part=f"{free / work.blank:.1f}",
+                value=f"{ladder.value:g}",
+                which="a centre or a rest" if alone else "a rest",
+            ),
         )
     return True
 
@@ -142,9 +167,13 @@ def _warn(job: Job, sheet: Sheet, plan: Plan, outcome: Schedule) -> None:
     if not plan.kept:
         sheet.warn(
             "cutting.dial_coarse",
-            f"One division moves the tool "
-            f"{length(plan.lathe.step, inch=job.inch, decimals=3)} {way}: too coarse to keep "
-            f"the limits of the {root} diameter by the dial. Finish by measuring.",
+            told(
+                "One division moves the tool {step} {way}: too coarse to keep the limits of "
+                "the {root} diameter by the dial. Finish by measuring.",
+                step=length(plan.lathe.step, inch=job.inch, decimals=3),
+                way=way,
+                root=root,
+            ),
         )
     if outcome.thin_end:
         sheet.warn(

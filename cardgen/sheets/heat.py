@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.sheets._heat_change import record_order
 from cardgen.sheets._heat_conflict import spoils, undoes
@@ -17,7 +18,8 @@ from cardgen.sheets._heat_finish import finish, record_finish
 from cardgen.sheets._heat_glow import glow, glow_chart
 from cardgen.sheets._heat_hardening import harden
 from cardgen.sheets._heat_steel import record_critical, record_section
-from cardgen.sheets._heat_tempering import curve, record_final, record_temper, temper
+from cardgen.sheets._heat_tempered import curve, record_final, record_temper
+from cardgen.sheets._heat_tempering import temper
 from cardgen.sheets._heat_treatment import (
     TABLE,
     Treatment,
@@ -62,14 +64,20 @@ def work_out(job: Job, sheet: Sheet) -> None:
 def _possible(t: Treatment, step: HeatStep) -> bool:
     """Refuse a heat that no part of this material, or no part at all, can be given."""
     if step.time is not None and step.time < _SHORTEST:
-        t.sheet.refuse("heat.no_time", f"A {step.step} step of less than 1 s is no heat.")
+        t.sheet.refuse(
+            "heat.no_time", told("A {step} step of less than 1 s is no heat.", step=step.step)
+        )
         return False
     if step.temperature is None:
         return True
     if step.temperature <= value(TABLE, _COLDEST):
         t.sheet.refuse(
             "heat.no_heat",
-            f"A {step.step} step at {degrees(step.temperature)} is not above room temperature.",
+            told(
+                "A {step} step at {temperature} is not above room temperature.",
+                step=step.step,
+                temperature=degrees(step.temperature),
+            ),
         )
         return False
     group = t.job.work.material.group
@@ -77,8 +85,13 @@ def _possible(t: Treatment, step: HeatStep) -> bool:
     if row is not None and step.temperature >= float(row["limit"]):
         t.sheet.refuse(
             "heat.too_hot_for_material",
-            f"{t.title} cannot be heated to {degrees(step.temperature)}: from "
-            f"{degrees(float(row['limit']))} {row['reason']}.",
+            told(
+                "{title} cannot be heated to {temperature}: from {degrees} {part}.",
+                title=t.title,
+                temperature=degrees(step.temperature),
+                degrees=degrees(float(row["limit"])),
+                part=row["reason"],
+            ),
         )
         return False
     return True
@@ -90,8 +103,12 @@ def _normalise(t: Treatment, index: int, step: HeatStep) -> None:
         remark = t.job.work.material.heat_note
         t.sheet.refuse(
             "heat.no_normalising",
-            f"No normalising temperature is published for {t.title}. {remark} "
-            "State the temperature, or leave the step out.".replace("  ", " "),
+            told(
+                "No normalising temperature is published for {title}. {remark} State the "
+                "temperature, or leave the step out.",
+                title=t.title,
+                remark=remark,
+            ).replace("  ", " "),
         )
         return
     if step.temperature is not None:
@@ -106,8 +123,12 @@ def _normalise(t: Treatment, index: int, step: HeatStep) -> None:
     record_once(t, "heat.normalise_temperature", at, said, "data" if known else "practice", kind)
     name = glow(temperature)
     t.tell(
-        f"Normalise {degrees(temperature)}. {name.capitalize() + '. ' if name else ''}"
-        "Soak it even, then cool in still, dry air, off cold metal.",
+        told(
+            "Normalise {temperature}. {which}Soak it even, then cool in still, dry air, "
+            "off cold metal.",
+            temperature=degrees(temperature),
+            which=name.capitalize() + ". " if name else "",
+        ),
         "normalise",
         said,
     )
@@ -133,8 +154,12 @@ def _stress_relieve(t: Treatment, index: int, step: HeatStep) -> None:
         t.warmths.append(Warmth("stress-relieve", at, time))
     record_once(t, "heat.stress_relieve_temperature", at, said, "practice", at.evidence)
     t.tell(
-        f"Stress-relieve {degrees(temperature)}, {duration(float(time.value))}. "
-        "Rough-turn first; cool slowly, in the furnace or in dry ash.",
+        told(
+            "Stress-relieve {temperature}, {duration}. Rough-turn first; cool slowly, in "
+            "the furnace or in dry ash.",
+            temperature=degrees(temperature),
+            duration=duration(float(time.value)),
+        ),
         "stress-relieve",
         said,
     )

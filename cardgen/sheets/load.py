@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import with_unit
+from cardgen.core.words import told
 from cardgen.sheets._load_column import record_buckling
 from cardgen.sheets._load_limits import record_limits
 from cardgen.sheets._load_rack import record_tooth
@@ -68,9 +69,11 @@ def _tell(job: Job, sheet: Sheet) -> None:
         collar = sheet.number("load.friction") * sheet.number("load.load") / 2000
         sheet.steps.append(
             Step(
-                "Torque is that of the thread alone: a collar or pad adds about "
-                f"{with_unit(collar * 10, 'N m', 1)} for each 10 mm of its mean diameter "
-                "(state duty.collar to have it counted).",
+                told(
+                    "Torque is that of the thread alone: a collar or pad adds about {with_unit} "
+                    "for each 10 mm of its mean diameter (state duty.collar to have it counted).",
+                    with_unit=with_unit(collar * 10, "N m", 1),
+                ),
                 "note",
                 "friction times load times mean radius",
             )

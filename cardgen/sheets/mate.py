@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Basis, Input, Sheet, Step
+from cardgen.core.words import told
 from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import NutLimits
 from cardgen.forms.limits import nut_limits, screw_limits
@@ -34,7 +35,10 @@ def work_out(job: Job, sheet: Sheet) -> None:
         else:
             nut = nut_limits(form, sizes, job.thread.starts, cls)
     except FormError as error:
-        sheet.refuse("mate.class", f"The {'screw' if sheet.internal else 'nut'}: {error}.")
+        sheet.refuse(
+            "mate.class",
+            told("The {which}: {error}.", which="screw" if sheet.internal else "nut", error=error),
+        )
         return
     _words(job, job.mate, form, cls, sheet)
     record_engagement(job, job.mate, form, sheet)
@@ -69,7 +73,10 @@ def _words(job: Job, mate: Mate, form: Form, cls: str, sheet: Sheet) -> None:
             evidence="read" if asked else "memory",
             note=""
             if asked
-            else f"the usual partner of the {'nut' if sheet.internal else 'screw'}'s class",
+            else told(
+                "the usual partner of the {which}'s class",
+                which="nut" if sheet.internal else "screw",
+            ),
         )
     sheet.add(
         "mate.designation",

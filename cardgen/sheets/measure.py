@@ -8,6 +8,7 @@ from math import ceil, cos, floor, pi, radians, sin
 from cardgen import library
 from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import rounded
+from cardgen.core.words import told
 from cardgen.forms.sizes import Sizes, basic_sizes
 from cardgen.rules.wires import (
     Groove,
@@ -83,7 +84,7 @@ def _readings(job: Job, sheet: Sheet) -> None:
     try:
         _over_wires(job, screw, sheet)
     except NoSeatError as error:
-        sheet.warn("measure.no_wire", f"Not to be measured over wires: {error}.")
+        sheet.warn("measure.no_wire", told("Not to be measured over wires: {error}.", error=error))
 
 
 def _screw(sheet: Sheet) -> _Screw | None:
@@ -155,9 +156,13 @@ def _over_wires(job: Job, screw: _Screw, sheet: Sheet) -> None:
     if smallest > largest:
         sheet.warn(
             "measure.no_wire",
-            f"No wire fits at all limits of the class: it should be over {smallest:.3f} mm to"
-            f" stand proud of the crest and under {largest:.3f} mm to touch straight flank."
-            " Check with the mate instead.",
+            told(
+                "No wire fits at all limits of the class: it should be over {smallest} mm to "
+                "stand proud of the crest and under {largest} mm to touch straight flank. "
+                "Check with the mate instead.",
+                smallest=f"{smallest:.3f}",
+                largest=f"{largest:.3f}",
+            ),
         )
         return
     wire = _choose(job, sheet, best, smallest, largest)
@@ -180,7 +185,9 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         return chosen(sheet, "wire", wire, origin, note, "derived")
     if job.tool.wires:
         owned = in_a_row(job, job.tool.wires)
-        text = f"None of the wires owned ({owned}) is usable here: take a drill shank."
+        text = told(
+            "None of the wires owned ({owned}) is usable here: take a drill shank.", owned=owned
+        )
         sheet.steps.append(Step(text, "caution", "geometry of the seat"))
     shop = {row["system"]: row for row in library.table("threads/shop_wires")}
     for system in ("in", "mm") if job.inch else ("mm", "in"):
@@ -189,11 +196,11 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         if first <= last:
             wire = step * min(max(round(best / step), first), last)
             origin = Input(wire, "mm", "table:threads/shop_wires", "practice")
-            note = f"a {shop[system]['what']}, nearest to the best"
+            note = told("a {part}, nearest to the best", part=shop[system]["what"])
             return chosen(sheet, "wire", wire, origin, note, "practice")
     nearest = "smallest" if best < smallest else "largest" if best > largest else "best"
     origin = sheet.ref(f"measure.wire_{nearest}")
-    note = f"no common drill shank is usable: the {nearest} wire itself"
+    note = told("no common drill shank is usable: the {nearest} wire itself", nearest=nearest)
     return chosen(sheet, "wire", sheet.number(f"measure.wire_{nearest}"), origin, note, "practice")
 
 
@@ -222,7 +229,7 @@ def _size(screw: _Screw, wire: float, sheet: Sheet) -> None:
             source=_SHORT,
             basis="handbook",
             evidence="read",
-            note=f"within {error * 1000:.1f} um of the exact seat",
+            note=told("within {part} um of the exact seat", part=f"{error * 1000:.1f}"),
         )
     else:
         value, low, high = exact
@@ -235,7 +242,10 @@ def _size(screw: _Screw, wire: float, sheet: Sheet) -> None:
             inputs=inputs,
             source=_EXACT,
             basis="computed",
-            note=f"the usual short formula would be {error * 1000:.0f} um out at this lead angle",
+            note=told(
+                "the usual short formula would be {part} um out at this lead angle",
+                part=f"{error * 1000:.0f}",
+            ),
         )
     note = "so the wire's own diameter must be known well: measure it"
     record_sensitivity(sheet, "wire", lambda size: over_wires(screw.basic, size), note)
@@ -260,15 +270,28 @@ def _steps(job: Job, sheet: Sheet) -> None:
             "two-wires",
             "Two wires straight opposite one another will do: the starts are even."
             if sheet.number("measure.two_wire_shift") == 0
-            else "With two wires only, the lower one lies half a pitch along: ball points or narrow"
-            f" jaws in line with both, rocked for the largest, {span(job, two.low, two.high)}.",
+            else told(
+                "With two wires only, the lower one lies half a pitch along: ball points or "
+                "narrow jaws in line with both, rocked for the largest, {job}.",
+                job=span(job, two.low, two.high),
+            ),
         ),
         (
             "one-wire",
-            f"One wire, the other face on a crest that measures {crest}:"
-            f" {span(job, one.low, one.high)}. Half of what the crest is smaller comes off.",
+            told(
+                "One wire, the other face on a crest that measures {crest}: {job}. Half of "
+                "what the crest is smaller comes off.",
+                crest=crest,
+                job=span(job, one.low, one.high),
+            ),
         ),
-        ("wires", f"Measure the wires: their error appears {factor} times in the reading."),
+        (
+            "wires",
+            told(
+                "Measure the wires: their error appears {factor} times in the reading.",
+                factor=factor,
+            ),
+        ),
     )
     sheet.steps.extend(Step(text, kind, "common practice") for kind, text in texts)
 

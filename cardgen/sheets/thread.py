@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import degrees
 
 from cardgen.core.figure import Basis, Evidence, Input, Outline, Sheet, weakest
+from cardgen.core.words import told
 from cardgen.forms.form import Form, FormError, multiple
 from cardgen.forms.limit import ScrewLimits
 from cardgen.forms.limits import nut_limits, screw_limits
@@ -98,9 +99,14 @@ def _wall(job: Job, sheet: Sheet) -> None:
     if job.work.stock < least:
         sheet.refuse(
             "thread.thin_nut",
-            f"Stock of {job.work.stock:.2f} mm leaves a wall of"
-            f" {(job.work.stock - deepest) / 2:.2f} mm outside a groove of {deepest:.2f} mm; take"
-            f" stock of {least:.2f} mm or more.",
+            told(
+                "Stock of {stock} mm leaves a wall of {part} mm outside a groove of "
+                "{deepest} mm; take stock of {least} mm or more.",
+                stock=f"{job.work.stock:.2f}",
+                part=f"{(job.work.stock - deepest) / 2:.2f}",
+                deepest=f"{deepest:.2f}",
+                least=f"{least:.2f}",
+            ),
         )
 
 

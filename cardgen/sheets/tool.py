@@ -14,6 +14,7 @@ from math import degrees, radians, sqrt
 
 from cardgen.core.figure import Outline, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
+from cardgen.core.words import told
 from cardgen.rules.clearance import Clearances
 from cardgen.rules.helicoid import Groove
 from cardgen.rules.tool import Nose
@@ -123,8 +124,13 @@ def _too_steep(sheet: Sheet) -> bool:
         return False
     sheet.refuse(
         "tool.too_steep",
-        f"At the root the helix climbs at {at_root:.0f}°; over {steepest:g}° no ground cutter"
-        " follows it. What helps: fewer starts, a smaller pitch, or a larger diameter.",
+        told(
+            "At the root the helix climbs at {at_root}°; over {steepest}° no ground "
+            "cutter follows it. What helps: fewer starts, a smaller pitch, or a larger "
+            "diameter.",
+            at_root=f"{at_root:.0f}",
+            steepest=f"{steepest:g}",
+        ),
     )
     return True
 
@@ -136,9 +142,15 @@ def _heel_too_steep(job: Job, sheet: Sheet, grind: Grind) -> bool:
         return False
     sheet.refuse(
         "tool.heel_rubs",
-        f"A bit {_length(job, job.tool.blank)} high needs an end relief of {needed:.0f}° to clear"
-        f" the curve of a bore of {_length(job, 2 * grind.groove.crest)}; over {most:g}° its edge"
-        f" is too weak. What helps: {smaller_bit(job, sheet, grind)}.",
+        told(
+            "A bit {job} high needs an end relief of {needed}° to clear the curve of a "
+            "bore of {job_2}; over {most}° its edge is too weak. What helps: {job_3}.",
+            job=_length(job, job.tool.blank),
+            needed=f"{needed:.0f}",
+            job_2=_length(job, 2 * grind.groove.crest),
+            most=f"{most:g}",
+            job_3=smaller_bit(job, sheet, grind),
+        ),
     )
     return True
 
@@ -165,34 +177,50 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
             helps.append("setting: tipped, which takes the lean out of the blade")
         sheet.refuse(
             "tool.blank_too_small",
-            f"The blade needs {_length(job, nose.blank_needed)} of width, with its lean, and the"
-            f" blank is {_length(job, blank)}. What helps:"
-            f" {' or '.join(helps) or 'a smaller pitch'}.",
+            told(
+                "The blade needs {job} of width, with its lean, and the blank is {job_2}. "
+                "What helps: {part}.",
+                job=_length(job, nose.blank_needed),
+                job_2=_length(job, blank),
+                part=" or ".join(helps) or "a smaller pitch",
+            ),
         )
     elif nose.foot_width < grind.foot_least:
         left = max(nose.foot_width, 0.0)
         sheet.refuse(
             "tool.foot_too_thin",
-            f"Relieved by {sheet.number('tool.relief_leading'):.1f}° and"
-            f" {sheet.number('tool.relief_trailing'):.1f}° over its height of"
-            f" {_length(job, blank)}, a blade with a tip of {_length(job, nose.tip_width)} has"
-            f" only {_length(job, left)} left at its foot, and {_length(job, grind.foot_least)}"
-            f" is the least to grind. What helps: {' or '.join(helps) or 'a larger pitch'}.",
+            told(
+                "Relieved by {relief_leading}° and {relief_trailing}° over its height of "
+                "{job}, a blade with a tip of {job_2} has only {job_3} left at its foot, and "
+                "{job_4} is the least to grind. What helps: {part}.",
+                relief_leading=f"{sheet.number('tool.relief_leading'):.1f}",
+                relief_trailing=f"{sheet.number('tool.relief_trailing'):.1f}",
+                job=_length(job, blank),
+                job_2=_length(job, nose.tip_width),
+                job_3=_length(job, left),
+                job_4=_length(job, grind.foot_least),
+                part=" or ".join(helps) or "a larger pitch",
+            ),
         )
     if swept_over.least <= 0:
         sheet.refuse(
             "tool.rubs",
-            f"Carried along the helix the tool rubs: clearance"
-            f" {degrees(swept_over.leading):.1f}° leading, {degrees(swept_over.trailing):.1f}°"
-            f" trailing, {degrees(swept_over.end):.1f}° at the end. What helps:"
-            f" {_against_rubbing(grind)}, or a smaller lead.",
+            told(
+                "Carried along the helix the tool rubs: clearance {leading}° leading, "
+                "{trailing}° trailing, {end}° at the end. What helps: {grind}, or a smaller "
+                "lead.",
+                leading=f"{degrees(swept_over.leading):.1f}",
+                trailing=f"{degrees(swept_over.trailing):.1f}",
+                end=f"{degrees(swept_over.end):.1f}",
+                grind=_against_rubbing(grind),
+            ),
         )
 
 
 def _against_rubbing(grind: Grind) -> str:
     if grind.groove.internal:
         return "a smaller bit"
-    return f"setting: {'level' if grind.tilt else 'tipped'}"
+    return told("setting: {which}", which="level" if grind.tilt else "tipped")
 
 
 def _warnings(job: Job, sheet: Sheet) -> None:
@@ -201,16 +229,24 @@ def _warnings(job: Job, sheet: Sheet) -> None:
     if job.tool.setting == "level" and angle > steep:
         sheet.warn(
             "tool.steep_for_level",
-            f"The lead angle is {angle:.1f}°. A tool set level cuts badly above about {steep:g}°:"
-            " its leading edge is then a thin wedge and its trailing edge scrapes."
-            " setting: tipped turns both square to the cut.",
+            told(
+                "The lead angle is {angle}°. A tool set level cuts badly above about "
+                "{steep}°: its leading edge is then a thin wedge and its trailing edge "
+                "scrapes. setting: tipped turns both square to the cut.",
+                angle=f"{angle:.1f}",
+                steep=f"{steep:g}",
+            ),
         )
     if not sheet.internal and sheet.number("tool.blade_length") > sheet.number("tool.overhang"):
         sheet.warn(
             "tool.long_blade",
-            f"The blade is {_length(job, sheet.number('tool.blade_length'))} long; a blank of"
-            f" {_length(job, job.tool.blank)} should not stand out of its holder farther than"
-            f" {_length(job, sheet.number('tool.overhang'))}. Use a larger blank.",
+            told(
+                "The blade is {job} long; a blank of {job_2} should not stand out of its "
+                "holder farther than {job_3}. Use a larger blank.",
+                job=_length(job, sheet.number("tool.blade_length")),
+                job_2=_length(job, job.tool.blank),
+                job_3=_length(job, sheet.number("tool.overhang")),
+            ),
         )
 
 

@@ -15,8 +15,8 @@ import pytest
 
 from cardgen import library
 from cardgen.rules.colours import band, edges
+from cardgen.sheets._heat_films import film
 from cardgen.sheets._heat_hardening import glow
-from cardgen.sheets._heat_tempering import film
 
 with (Path(__file__).parents[1] / "data" / "temper_colours.csv").open(encoding="utf-8") as file:
     ROWS = list(csv.DictReader(file))

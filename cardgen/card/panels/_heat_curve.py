@@ -8,6 +8,7 @@ from cardgen.card.piece import Draw, first_base, lines_height
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, View
 from cardgen.core.figure import Step
+from cardgen.core.words import told
 
 CURVE = "curve-"
 """How the kind of the step begins that names the curve's source; its evidence follows."""
@@ -78,7 +79,13 @@ def _curve(view: View, height: float) -> Draw:
         sink = pen.metrics.ascent(size) / 2
         room = (high - low) * line / (bottom - top) * 1.1
         for hrc in _clear_of(hardness, (points[0][1], points[-1][1]), room):
-            pen.text(left - 1.0, place(0, hrc)[1] + sink, f"{hrc:.0f} HRC", size, anchor="end")
+            pen.text(
+                left - 1.0,
+                place(0, hrc)[1] + sink,
+                told("{hrc} HRC", hrc=f"{hrc:.0f}"),
+                size,
+                anchor="end",
+            )
         under = bottom + 0.6 + first_base(pen, size)
         apart = hottest * pen.width("000 °C", size) / (right - left) * 1.2
         for temperature in _clear_of(at, (0.0, points[-1][0]), apart):

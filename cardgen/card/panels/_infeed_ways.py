@@ -97,6 +97,6 @@ def _time(seconds: float) -> str:
     """
     minutes = ceil(seconds / _MINUTE - 1e-9)
     if minutes < _LONG:
-        return f"{minutes} min"
+        return told("{minutes} min", minutes=minutes)
     hours, rest = divmod(minutes, _MINUTE)
-    return f"{hours} h {rest} min"
+    return told("{hours} h {rest} min", hours=hours, rest=rest)

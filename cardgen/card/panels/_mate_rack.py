@@ -13,6 +13,7 @@ from cardgen.card.pen import TINT, XY
 from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 _TALLEST = 46.0
 _CLEAR_FACE = (3.0, 5.5, 3.0, 1.5)
@@ -34,7 +35,12 @@ def rack(kit: Kit, view: View) -> Sequence[Block]:
         ),
         *kit.figures(*lean),
         _face(kit, view),
-        kit.note(f"Teeth {view.written('mate.tooth_lean')}. Shaded: their tips."),
+        kit.note(
+            told(
+                "Teeth {tooth_lean}. Shaded: their tips.",
+                tooth_lean=view.written("mate.tooth_lean"),
+            )
+        ),
         *sizes_table(view, kit, _SIZES),
         *kit.figures(
             "mate.cutter_angle",
@@ -60,16 +66,21 @@ def rack(kit: Kit, view: View) -> Sequence[Block]:
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
         kit.note(
-            "Tooth and clearances: common practice. Straight teeth bind by"
-            f" {view.written('mate.flank_excess')}, which is taken off them."
+            told(
+                "Tooth and clearances: common practice. Straight teeth bind by "
+                "{flank_excess}, which is taken off them.",
+                flank_excess=view.written("mate.flank_excess"),
+            )
         ),
     ]
 
 
 def _name(view: View) -> str:
     kind = "square teeth, axis set over" if view.number("mate.axis_angle") > 0 else "sloping teeth"
-    teeth = f", {view.written('mate.teeth')} teeth" if view.has("mate.teeth") else ""
-    return f"Rack, {kind}{teeth}"
+    teeth = (
+        told(", {teeth} teeth", teeth=view.written("mate.teeth")) if view.has("mate.teeth") else ""
+    )
+    return told("Rack, {kind}{teeth}", kind=kind, teeth=teeth)
 
 
 def _section(kit: Kit, view: View) -> Sequence[Block]:

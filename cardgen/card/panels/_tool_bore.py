@@ -5,6 +5,7 @@ from __future__ import annotations
 from cardgen.card.drawing import Drawing
 from cardgen.card.panel import Block
 from cardgen.card.table import Kit
+from cardgen.core.words import told
 
 _ROWS = (
     "tool.bar",
@@ -46,9 +47,10 @@ def bore(kit: Kit) -> list[Block]:
         drawing.label((-root, 0.0), "you", sides=(180.0,))
         drawing.label((root, 0.0), "back", sides=(0.0,))
 
-    words = (
-        "Seen from the tailstock, at full depth; the arrow is the infeed, dashed the bar"
-        f" withdrawn by {view.written('tool.withdraw')}."
+    words = told(
+        "Seen from the tailstock, at full depth; the arrow is the infeed, dashed the "
+        "bar withdrawn by {withdraw}.",
+        withdraw=view.written("tool.withdraw"),
     )
     drawing = kit.drawing((-root, low, root, -low), draw, tallest=_TALLEST, clear=_CLEAR)
     return [drawing, kit.note(words), *rows]

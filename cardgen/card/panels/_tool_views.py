@@ -20,6 +20,7 @@ from cardgen.card.piece import lines_height, put_lines
 from cardgen.card.projection import projection_sign, sign_width
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 SCALES = (Fraction(5), Fraction(2), Fraction(1), Fraction(1, 2))
 """Preferred scales that suit a tool in the hand (ISO 5455)."""
@@ -157,7 +158,7 @@ def views(kit: Kit) -> list[Block]:
 
     beside = made.front_width + _BETWEEN
     words = kit.pen.wrap("Held face up, the point towards you.", small, kit.width - beside)
-    legend = _Legend([*words, f"Scale {scale_written(made.scale)}"], small)
+    legend = _Legend([*words, told("Scale {scale}", scale=scale_written(made.scale))], small)
     if max(made.width, beside + legend.width(kit.pen)) > kit.width:
         return [kit.no_room()]
     top_height = max(made.top_height, legend.height)
@@ -262,7 +263,12 @@ def _top(d: Drawing, view: View) -> None:
     # On a raked or tipped face the helicoid's section adds to the taper: the table tells each side.
     if view.has("tool.blade_taper") and view.number("tool.rake") == 0 and not view.has("tool.tilt"):
         middle = ((shank[0] + left[0]) / 2, (shank[1] + left[1]) / 2)
-        d.leader(middle, f"{view.written('tool.blade_taper')} each", toward=160, reach=3.0)
+        d.leader(
+            middle,
+            told("{blade_taper} each", blade_taper=view.written("tool.blade_taper")),
+            toward=160,
+            reach=3.0,
+        )
 
 
 def _included(d: Drawing, flanks: Sequence[XY], text: str) -> None:
@@ -347,7 +353,9 @@ def _side(d: Drawing, view: View) -> None:
         d.label(curve[len(curve) // 2], "bore", sides=(180.0,))
     d.break_line(outline[0], outline[-1])
     tip, foot = outline[-3], outline[-2]
-    d.label((outline[0][0] / 2, 0.0), f"rake {view.written('tool.rake')}", sides=(90.0,))
+    d.label(
+        (outline[0][0] / 2, 0.0), told("rake {rake}", rake=view.written("tool.rake")), sides=(90.0,)
+    )
     _lean(d, tip, foot, view.written("tool.end_relief"), _ARC, 1)
 
 

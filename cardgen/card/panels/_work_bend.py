@@ -10,6 +10,7 @@ from cardgen.card.piece import lines_height, put_lines
 from cardgen.card.screw import screw
 from cardgen.card.table import Kit, Piece
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 _BAR = 8.0
 """Thickness of the blank as it is drawn [mm]; along the bar the drawing is to scale."""
@@ -27,8 +28,12 @@ def bend(kit: Kit, view: View) -> Piece:
     small = kit.small
     words = lines_height(1, small)
     first_cut, springs = view.written("cutting.left_most"), view.written("cutting.size_left")
-    told = kit.pen.wrap(f"left on ⌀: {first_cut}, dashed {springs}", small, kit.width)
-    height = _REST + 0.6 + _BAR + 2.2 + words + 1.0 + _GRAPH + 1.4 + len(told) * words
+    lines = kit.pen.wrap(
+        told("left on ⌀: {first_cut}, dashed {springs}", first_cut=first_cut, springs=springs),
+        small,
+        kit.width,
+    )
+    height = _REST + 0.6 + _BAR + 2.2 + words + 1.0 + _GRAPH + 1.4 + len(lines) * words
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
         held = view.figures["cutting.holding"].inputs
@@ -58,9 +63,9 @@ def bend(kit: Kit, view: View) -> Piece:
         top = under + words + 1.0
         _curve(pen, view, at, top)
         # Under the thread where it fits there, or else from the column's edge.
-        widest = max(pen.width(line, small) for line in told)
+        widest = max(pen.width(line, small) for line in lines)
         begin = max(x, min(start, right - widest))
-        put_lines(pen, told, begin, top + _GRAPH + 1.4, small)
+        put_lines(pen, lines, begin, top + _GRAPH + 1.4, small)
 
     return Piece(height, draw, picture=True)
 

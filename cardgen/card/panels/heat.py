@@ -12,6 +12,7 @@ from cardgen.card.table import Kit
 from cardgen.card.view import View
 from cardgen.core.figure import Step
 from cardgen.core.swatch import Swatch
+from cardgen.core.words import told
 
 _ASIDE = ("swatch", "glow", "remark")
 """Kinds of steps that are no heats."""
@@ -96,7 +97,7 @@ def _remarks(kit: Kit) -> list[Block]:
     known = [f"{view.label(id)}{view.mark(id)} {view.written(id)}" for id in _KNOWN if view.has(id)]
     said = ["; ".join(known)] if known else []
     if view.has("heat.torch_temperature"):
-        said.append(f"By torch {view.figures['heat.torch_temperature'].note}")
+        said.append(told("By torch {note}", note=view.figures["heat.torch_temperature"].note))
     return [kit.space(0.6), kit.note(". ".join(said) + ".")] if said else []
 
 
@@ -123,7 +124,7 @@ def _charts(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
                 kit.pen, kit.width, kit.body, swatches, kit.view.style.mono, spread=kind == "swatch"
             )
             if kind == "swatch" and not kit.view.has("heat.temper_colour"):
-                remark = f"Marked is the heat of the blackening. {remark}"
+                remark = told("Marked is the heat of the blackening. {remark}", remark=remark)
             made.append(kit.note(remark))
     return made
 

@@ -15,6 +15,7 @@ from cardgen.card.ticklist import tick_list
 from cardgen.card.view import View
 from cardgen.core.figure import Pass
 from cardgen.core.rounding import MM_PER_INCH, rounded
+from cardgen.core.words import joined, told
 
 _RULERS: Mapping[str, str] = {
     "chip": "the thickest chip the tool may take",
@@ -103,7 +104,7 @@ def _table(view: View, kit: Kit) -> Iterator[Block]:
     if _way(view) == "alternate":
         words += "; compound aside"
     head = kit.paragraph(
-        f"{words}, down each column" if whole.across > 1 else words,
+        told("{words}, down each column", words=words) if whole.across > 1 else words,
         size=kit.small,
         weight="bold",
         keep=True,
@@ -127,7 +128,9 @@ def _set(view: View, line: Pass) -> str:
     if way == "flank":
         return line.compound
     if way == "alternate":
-        return f"{line.dial}, aside {line.compound.removeprefix('0 turns + ')}"
+        return told(
+            "{dial}, aside {aside}", dial=line.dial, aside=line.compound.removeprefix("0 turns + ")
+        )
     return line.dial
 
 
@@ -140,7 +143,9 @@ def _band(view: View, line: Pass) -> tuple[str, str] | None:
     if line.step == "side":
         return "Roughing tool again, beside its groove", line.compound
     words = {
-        "rough": f"Roughing tool, {view.written('cutting.rough_width')} wide",
+        "rough": told(
+            "Roughing tool, {rough_width} wide", rough_width=view.written("cutting.rough_width")
+        ),
         "widen": "Form tool: centre it in the groove, touch beside it, set 0 anew",
         "finish": "Form tool, the full width of the bottom",
     }.get(line.step)
@@ -167,7 +172,13 @@ def _legend(view: View) -> str:
     listed = "; ".join(f"{words} ({_ranges(numbers)})" for words, numbers in ruled.items())
     most = f"{bites[-1]} to " if len(bites) > 1 else ""
     unit = "in" if view.inch else "mm"
-    return f"Bites of {most}{bites[0]} {unit}, on the radius. Ruled by: {listed}."
+    return told(
+        "Bites of {most}{part} {unit}, on the radius. Ruled by: {listed}.",
+        most=most,
+        part=bites[0],
+        unit=unit,
+        listed=listed,
+    )
 
 
 def _bar(words: str) -> str:
@@ -203,22 +214,24 @@ def _steps(view: View, kit: Kit, kinds: Sequence[str]) -> Iterator[Block]:
 
 
 def _pick_up(view: View, kit: Kit) -> Iterator[Block]:
-    told = [step.text for step in view.steps.get("cutting", ()) if step.kind == "pick-up"]
-    if told:
+    texts = [step.text for step in view.steps.get("cutting", ()) if step.kind == "pick-up"]
+    if texts:
         yield kit.heading("Place lost, or tool reground")
-        yield from (kit.paragraph(text) for text in told)
+        yield from (kit.paragraph(text) for text in texts)
 
 
 def _worst(view: View, kit: Kit) -> Iterator[Block]:
     """Give the hardest moments, each beside what is allowed."""
-    told = [
+    texts = [
         f"{_bar(words) if view.internal else words}{view.mark(worst)} {view.bare(worst)}"
         f" of {view.written(allowed)}"
         for worst, allowed, words in _WORST
         if view.has(worst, allowed)
     ]
-    if told:
-        yield kit.note(f"Hardest pass, of what is allowed: {'; '.join(told)}.")
+    if texts:
+        yield kit.note(
+            told("Hardest pass, of what is allowed: {limits}.", limits=joined(texts, "; "))
+        )
 
 
 PANEL = Panel("infeed", "Infeed", ("cutting.passes", "cutting.dial_total"), blocks)

@@ -8,6 +8,7 @@ from cardgen.card.pen import Pen
 from cardgen.card.span import span
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 _ORDER = (
     "load.load",
@@ -51,7 +52,11 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
 
 
 def _times(view: View) -> str:
-    return f"{view.written('load.factor')} times the load{view.mark('load.limit')}"
+    return told(
+        "{factor} times the load{limit}",
+        factor=view.written("load.factor"),
+        limit=view.mark("load.limit"),
+    )
 
 
 PANEL = Panel("load", "Load", ("load.load",), blocks)

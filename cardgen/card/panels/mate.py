@@ -11,6 +11,7 @@ from cardgen.card.panels._sizes import sizes_table
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 _SIZES = (
     "mate.pitch_diameter",
@@ -41,7 +42,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         ),
         kit.space(1.0),
         *(kit.item(step.text) for step in view.steps.get("mate", ())),
-        kit.note(f"Limits: {view.figures['mate.groove_width'].source}."),
+        kit.note(told("Limits: {source}.", source=view.figures["mate.groove_width"].source)),
     ]
 
 
@@ -66,7 +67,9 @@ def _tap_drill(view: View, kit: Kit) -> list[Block]:
     if not view.has("mate.tap_drill"):
         return []
     left = view.written("mate.tap_engagement")
-    text = f"{view.written('mate.tap_drill')}, {left} of the depth"
+    text = told(
+        "{tap_drill}, {left} of the depth", tap_drill=view.written("mate.tap_drill"), left=left
+    )
     return [kit.pair("If tapped, drill", text)]
 
 

@@ -13,6 +13,7 @@ from cardgen.card.panels._setup_train import train
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 _LOW = 50.0
 """Height of a column below which a drawing takes the most of it [mm]."""
@@ -56,7 +57,7 @@ def _wheels(view: View, kit: Kit) -> list[Block]:
 def _lead(view: View, kit: Kit) -> list[Block]:
     stack = kit.figures("setup.idlers", "setup.leadscrew_turns")
     if view.number("setup.lead_error_ppm") == 0:
-        cut = f"{view.written('setup.lead_cut')}, exact"
+        cut = told("{lead_cut}, exact", lead_cut=view.written("setup.lead_cut"))
         stack.append(kit.pair(view.label("setup.lead_cut"), cut))
     else:
         stack += kit.figures(
@@ -151,7 +152,7 @@ def _stop(view: View, kit: Kit) -> list[Block]:
     ]
     for step in view.steps.get("setup", ()):
         if step.kind == "return":
-            stack.append(kit.paragraph(f"Back: {step.text}."))
+            stack.append(kit.paragraph(told("Back: {text}.", text=step.text)))
         elif step.kind == "caution":
             stack.append(kit.warning(step.text))
     return stack
@@ -169,12 +170,17 @@ def _run_out(view: View, kit: Kit) -> list[Block]:
     """Give the way that the hand's reaction takes, and the room that there is."""
     if not view.has("setup.groove_needed", "setup.reaction"):
         return []
-    label = f"Run-out in {view.written('setup.reaction')}"
+    label = told("Run-out in {reaction}", reaction=view.written("setup.reaction"))
     if not view.has("setup.groove_given"):
-        return [kit.pair(label, f"needs {view.written('setup.groove_needed')}")]
+        return [
+            kit.pair(
+                label,
+                told("needs {groove_needed}", groove_needed=view.written("setup.groove_needed")),
+            )
+        ]
     needed, given = view.bare("setup.groove_needed"), view.written("setup.groove_given")
     return [
-        kit.pair(label, f"needs {needed}, has {given}"),
+        kit.pair(label, told("needs {needed}, has {given}", needed=needed, given=given)),
         *kit.figures("setup.stop_time", "setup.stop_margin"),
     ]
 

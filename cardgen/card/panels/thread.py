@@ -11,6 +11,7 @@ from cardgen.card.panels._thread_profile import profile
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 _SIZES = (
     "thread.major_diameter",
@@ -38,7 +39,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *_flanks(view, kit),
         _angles(view, kit),
         *_ends(view, kit),
-        kit.note(f"Limits: {view.figures['thread.blank_diameter'].source}."),
+        kit.note(told("Limits: {source}.", source=view.figures["thread.blank_diameter"].source)),
     ]
 
 
@@ -48,11 +49,11 @@ def _profile(kit: Kit, view: View) -> Block:
 
 def _name(view: View) -> str:
     starts = view.number("thread.starts")
-    words = [view.written("thread.form"), f"{view.written('thread.hand')} hand"]
+    words = [view.written("thread.form"), told("{hand} hand", hand=view.written("thread.hand"))]
     if view.internal:
         words.insert(1, "NUT")
     if starts > 1:
-        words.append(f"{view.written('thread.starts')} starts")
+        words.append(told("{starts} starts", starts=view.written("thread.starts")))
     return ", ".join(words)
 
 
@@ -86,14 +87,14 @@ def _flat_sides(view: View) -> list[str]:
 def _no_less(view: View) -> str:
     high, bar, low = view.limits("thread.blank_diameter").partition(" / ")
     if view.internal:
-        return f"at most {high}" if bar else ""
-    return f"least {low}" if bar else ""
+        return told("at most {high}", high=high) if bar else ""
+    return told("least {low}", low=low) if bar else ""
 
 
 def _angles(view: View, kit: Kit) -> Block:
     angles = [view.written(f"thread.lead_angle_{at}") for at in ("major", "pitch", "minor")]
     at = "D4 / D2 / D1" if view.internal else "d / d2 / d3"
-    return kit.pair(f"Lead angle at {at}", " / ".join(angles))
+    return kit.pair(told("Lead angle at {at}", at=at), " / ".join(angles))
 
 
 def _ends(view: View, kit: Kit) -> list[Block]:
@@ -102,13 +103,25 @@ def _ends(view: View, kit: Kit) -> list[Block]:
         return []
     chamfer = view.limits("thread.chamfer_diameter")
     rows: list[Block] = [
-        kit.pair(f"Chamfer the end, {view.written('thread.chamfer_angle')}, to", f"⌀ {chamfer}")
+        kit.pair(
+            told(
+                "Chamfer the end, {chamfer_angle}, to",
+                chamfer_angle=view.written("thread.chamfer_angle"),
+            ),
+            f"⌀ {chamfer}",
+        )
     ]
     stop = view.figures.get("setup.stop")
     if stop is not None and stop.inputs["end"].value == "groove":
         groove = f"⌀ {view.written('thread.undercut_diameter')}"
         rows.append(
-            kit.pair(f"Run-out groove down to{view.mark('thread.undercut_diameter')}", groove)
+            kit.pair(
+                told(
+                    "Run-out groove down to{undercut_diameter}",
+                    undercut_diameter=view.mark("thread.undercut_diameter"),
+                ),
+                groove,
+            )
         )
     else:
         rows.append(kit.figure("thread.run_out"))

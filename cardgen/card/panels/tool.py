@@ -83,7 +83,7 @@ def _reliefs(view: View) -> list[tuple[str, str, str]]:
     words = {"leading": "leads", "trailing": "trails"}
     return [
         (
-            f"{side} side, {words[role]}",
+            told("{side} side, {part}", side=side, part=words[role]),
             f"{view.written(f'tool.relief_{role}')}{view.mark(f'tool.relief_{role}')}",
             "",
         )
@@ -92,7 +92,7 @@ def _reliefs(view: View) -> list[tuple[str, str, str]]:
 
 
 def _low_side(view: View) -> str:
-    return f"{view.figures['tool.leading_side'].value} side of the face low"
+    return told("{value} side of the face low", value=view.figures["tool.leading_side"].value)
 
 
 def _swept(kit: Kit) -> list[Block]:

@@ -9,6 +9,7 @@ from cardgen.card.panels._work_bend import bend
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import told
 
 
 def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
@@ -92,17 +93,24 @@ def _dig_in(view: View, kit: Kit) -> list[Block]:
     if view.has("cutting.dig_in_force", "cutting.dig_in_radial", "cutting.dig_in_factor"):
         stack.append(
             kit.note(
-                f"If the tool digs in, {view.written('cutting.dig_in_factor')} times the force is "
-                f"reckoned with: {view.written('cutting.dig_in_force')} down, "
-                f"{view.written('cutting.dig_in_radial')} inwards."
+                told(
+                    "If the tool digs in, {dig_in_factor} times the force is reckoned with: "
+                    "{dig_in_force} down, {dig_in_radial} inwards.",
+                    dig_in_factor=view.written("cutting.dig_in_factor"),
+                    dig_in_force=view.written("cutting.dig_in_force"),
+                    dig_in_radial=view.written("cutting.dig_in_radial"),
+                )
             )
         )
     if view.has("cutting.thrust", "cutting.buckling_load"):
         stack.append(
             kit.note(
-                f"Thrust along the bar {view.written('cutting.thrust')}; it would buckle at "
-                f"{view.written('cutting.buckling_load')}. The bar grows as it warms: ease the "
-                "centre after roughing."
+                told(
+                    "Thrust along the bar {thrust}; it would buckle at {buckling_load}. The bar "
+                    "grows as it warms: ease the centre after roughing.",
+                    thrust=view.written("cutting.thrust"),
+                    buckling_load=view.written("cutting.buckling_load"),
+                )
             )
         )
     return stack
