@@ -11,11 +11,12 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
 from cardgen import __version__
 from cardgen.commands import binder, cards, chart, colours, figures, make, start, watch
-from cardgen.terminal import DONE
+from cardgen.terminal import DONE, USAGE, machine_file, say
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -31,13 +32,35 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 130
 
 
+_JOBS = "job files, folders of them, or names of jobs in specs/jobs; without any, all in there"
+_MACHINES = "machine files, or names of machines in specs/machines; without any, all in there"
+_ONE_JOB = "a job file, or the name of a job in specs/jobs"
+_FIRST_STEPS = """\
+first steps:
+  cardgen new --machine my-lathe   describe your lathe in the file that this writes
+  cardgen new vice-screw           describe the thread in the file that this writes
+  cardgen check vice-screw         see whether it can be cut
+  cardgen make vice-screw          build/vice-screw.pdf, to print, laminate and pin up
+
+`cardgen COMMAND --help` tells more of a command. Messages name the file, line and column."""
+
+
+def _say_how(parser: argparse.ArgumentParser, _: argparse.Namespace) -> int:
+    """Tell what there is to be said, where nothing was."""
+    say(parser.format_help().rstrip())
+    return USAGE
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="cardgen",
         description="Turns job specs for screw-cut threads into cards to pin beside the lathe.",
+        epilog=_FIRST_STEPS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"cardgen {__version__}")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    parser.set_defaults(run=partial(_say_how, parser))
+    commands = parser.add_subparsers(dest="command", title="commands", metavar="COMMAND")
 
     def command(
         name: str, run: Callable[[argparse.Namespace], int], help: str
@@ -49,25 +72,32 @@ def _parser() -> argparse.ArgumentParser:
     making = command(
         "make", make.make_cards, "make the cards of the jobs named, or of all under specs/jobs"
     )
-    making.add_argument("paths", nargs="*", type=Path, metavar="PATH")
-    making.add_argument("--out", type=Path, default=Path("build"), help="folder for the cards")
-    making.add_argument("--machine", type=Path, metavar="FILE", help="use this machine instead")
+    making.add_argument("paths", nargs="*", type=Path, metavar="PATH", help=_JOBS)
+    making.add_argument(
+        "--out", type=Path, default=Path("build"), help="folder for the cards; build if not said"
+    )
+    making.add_argument(
+        "--machine",
+        type=machine_file,
+        metavar="FILE",
+        help="use this machine instead: a file, or a name",
+    )
     making.add_argument("--template", metavar="NAME", help="use this template instead")
     making.add_argument("--jobs", type=int, default=1, metavar="N", help="processes to work with")
 
     checking = command("check", make.check, "validate and work out, write nothing")
-    checking.add_argument("paths", nargs="*", type=Path, metavar="PATH")
+    checking.add_argument("paths", nargs="*", type=Path, metavar="PATH", help=_JOBS)
 
     showing = command("figures", figures.print_figures, "print every computed figure")
-    showing.add_argument("paths", nargs="+", type=Path, metavar="JOB")
+    showing.add_argument("paths", nargs="+", type=Path, metavar="JOB", help=_ONE_JOB)
     showing.add_argument("--json", action="store_true", help="one object a line, one line a job")
 
     why = command("why", figures.explain, "print how one figure came about")
-    why.add_argument("path", type=Path, metavar="JOB")
-    why.add_argument("figure", metavar="FIGURE")
+    why.add_argument("path", type=Path, metavar="JOB", help=_ONE_JOB)
+    why.add_argument("figure", metavar="FIGURE", help="its name, as `cardgen figures` prints it")
 
     binding = command("binder", binder.bind, "bind all cards into one PDF to print")
-    binding.add_argument("paths", nargs="*", type=Path, metavar="PATH")
+    binding.add_argument("paths", nargs="*", type=Path, metavar="PATH", help=_JOBS)
     binding.add_argument("--out", type=Path, default=Path("build") / "binder.pdf", metavar="FILE")
     binding.add_argument(
         "--sheet",
@@ -76,7 +106,12 @@ def _parser() -> argparse.ArgumentParser:
         help="several cards on a sheet, to be printed on both sides (turned over the long edge) "
         "and cut; without it one card a page",
     )
-    binding.add_argument("--machine", type=Path, metavar="FILE", help="use this machine instead")
+    binding.add_argument(
+        "--machine",
+        type=machine_file,
+        metavar="FILE",
+        help="use this machine instead: a file, or a name",
+    )
     binding.add_argument("--template", metavar="NAME", help="use this template instead")
     binding.add_argument(
         "--by",
@@ -93,11 +128,13 @@ def _parser() -> argparse.ArgumentParser:
     binding.add_argument("--one-sided", action="store_true", help="nothing on the backs of sheets")
 
     stale = command("stale", cards.stale, "tell whether printed cards still hold")
-    stale.add_argument("cards", nargs="+", metavar="PATH-OR-CODE")
+    stale.add_argument(
+        "cards", nargs="+", metavar="PATH-OR-CODE", help="a PDF, a folder, or the code on a card"
+    )
 
     recover = command("recover", cards.recover, "write out the spec files embedded in a card")
-    recover.add_argument("card", type=Path, metavar="CARD.pdf")
-    recover.add_argument("--out", type=Path, default=Path(), metavar="DIR")
+    recover.add_argument("card", type=Path, metavar="CARD.pdf", help="made by cardgen")
+    recover.add_argument("--out", type=Path, default=Path(), metavar="DIR", help="folder for them")
 
     colouring = command(
         "colours", colours.colours, "write a chart of temper and glow colours as cards"
@@ -108,15 +145,19 @@ def _parser() -> argparse.ArgumentParser:
     charting = command(
         "chart", chart.chart, "chart every standard pitch that a machine cuts, with its error"
     )
-    charting.add_argument("paths", nargs="*", type=Path, metavar="MACHINE")
-    charting.add_argument("--out", type=Path, default=Path("build"), help="folder for the charts")
+    charting.add_argument("paths", nargs="*", type=machine_file, metavar="MACHINE", help=_MACHINES)
+    charting.add_argument(
+        "--out", type=Path, default=Path("build"), help="folder for the charts; build if not said"
+    )
     charting.add_argument("--template", default="a5-two-column", metavar="NAME", help="its shape")
 
     new = command("new", start.new, "write a commented starter: a job, or with --machine a lathe")
     what = new.add_mutually_exclusive_group(required=True)
     what.add_argument("name", nargs="?", metavar="NAME", help="of a job, for specs/jobs")
     what.add_argument("--machine", metavar="NAME", help="of a machine, for specs/machines")
-    new.add_argument("--form", default="trapezoidal", help="form of a job's thread")
+    new.add_argument(
+        "--form", default="trapezoidal", help="form of a job's thread; a wrong one lists all"
+    )
 
     schema = command(
         "schema", start.print_schema, "print the JSON Schema of a kind of file, for editors"
@@ -126,8 +167,10 @@ def _parser() -> argparse.ArgumentParser:
     watching = command(
         "watch", watch.watch, "make cards again on each save, and show them on a page"
     )
-    watching.add_argument("paths", nargs="*", type=Path, metavar="PATH")
-    watching.add_argument("--out", type=Path, default=Path("build"), help="folder for the cards")
+    watching.add_argument("paths", nargs="*", type=Path, metavar="PATH", help=_JOBS)
+    watching.add_argument(
+        "--out", type=Path, default=Path("build"), help="folder for the cards; build if not said"
+    )
     watching.add_argument(
         "--port", type=_port, default=0, metavar="N", help="of the page, on this machine only"
     )

@@ -12,6 +12,7 @@ from cardgen.core.problems import SpecError
 DONE, REFUSED, USAGE, FAULTY, STALE, OURS = 0, 1, 2, 3, 4, 70
 JOBS = Path("specs") / "jobs"
 MACHINES = Path("specs") / "machines"
+SHOP = Path("specs") / "shop.yaml"
 
 
 def say(text: str) -> None:
@@ -31,6 +32,20 @@ def _harmless(text: str) -> str:
     return "".join(char if char.isprintable() or char in "\n\t" else "?" for char in text)
 
 
+def machine_file(word: str) -> Path:
+    """Return the machine file that a word means: a path, or a name under specs/machines."""
+    return _by_name(Path(word), MACHINES)
+
+
+def _by_name(path: Path, folder: Path) -> Path:
+    """Return a path as it is, or the file of that name in a folder of specs."""
+    named = folder / f"{path}.yaml"
+    if path.is_file():
+        return path
+    # A word that names no file yet is looked for where it would be, so that the near ones are told.
+    return named if named.is_file() or (path.name == str(path) and not path.suffix) else path
+
+
 class NoFileError(Exception):
     """A path on the command line leads nowhere."""
 
@@ -45,15 +60,15 @@ def job_files(paths: Sequence[Path]) -> list[Path]:
     """
     files: list[Path] = []
     for path in paths or [JOBS]:
-        by_name = JOBS / f"{path}.yaml"
         if path.is_dir():
             files += sorted(path.rglob("*.yaml"))
-        elif path.is_file() or not by_name.is_file():
-            files.append(path)
+            for other in sorted(path.rglob("*.yml")):
+                say(f"{other}: not read: name it {other.stem}.yaml")
         else:
-            files.append(by_name)
+            files.append(_by_name(path, JOBS))
     if not files:
-        msg = f"no job files under {', '.join(str(path) for path in paths or [JOBS])}"
+        where = ", ".join(str(path) for path in paths or [JOBS])
+        msg = f"no job files (NAME.yaml) under {where}; cardgen new NAME writes one"
         raise NoFileError(msg)
     return files
 

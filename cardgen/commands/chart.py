@@ -13,9 +13,9 @@ def chart(arguments: argparse.Namespace) -> int:
     from cardgen.machine_chart import draw
     from cardgen.make import keep
 
-    files = [_by_name(path) for path in arguments.paths] or sorted(MACHINES.glob("*.yaml"))
+    files = arguments.paths or sorted(MACHINES.glob("*.yaml"))
     if not files:
-        say(f"no machine files under {MACHINES}")
+        say(f"no machine files under {MACHINES}; cardgen new --machine NAME writes one")
         return FAULTY
 
     def one(file: Path) -> int:
@@ -26,9 +26,3 @@ def chart(arguments: argparse.Namespace) -> int:
         return DONE
 
     return each(files, one)
-
-
-def _by_name(path: Path) -> Path:
-    """Return the machine file that is meant: a path as it is, or a name under specs/machines."""
-    named = MACHINES / f"{path}.yaml"
-    return named if not path.is_file() and named.is_file() else path

@@ -4,19 +4,25 @@ from __future__ import annotations
 
 import argparse
 
-from cardgen.terminal import DONE, FAULTY, JOBS, MACHINES, USAGE, put, say
+from cardgen.terminal import DONE, FAULTY, JOBS, MACHINES, SHOP, USAGE, put, say
 
 
 def new(arguments: argparse.Namespace) -> int:
-    """Write a commented starter: a job, or a machine."""
+    """Write a commented starter: a job, or a machine.
+
+    The first machine of a folder also gets a shop file, so that jobs need not name it.
+    """
     from cardgen.make import keep
     from cardgen.spec.starter import starter
-    from cardgen.spec.starter_machine import starter_machine
+    from cardgen.spec.starter_machine import starter_machine, starter_shop
 
+    files = {}
     try:
         if arguments.machine is not None:
             target = MACHINES / f"{arguments.machine}.yaml"
             content = starter_machine(arguments.machine)
+            if not SHOP.exists():
+                files[SHOP] = starter_shop(arguments.machine)
         else:
             target = JOBS / f"{arguments.name}.yaml"
             content = starter(arguments.name, arguments.form)
@@ -27,12 +33,23 @@ def new(arguments: argparse.Namespace) -> int:
         say(f"{target} exists already; choose another name")
         return USAGE
     try:
-        keep(target, content.encode())
+        for file, text in {target: content, **files}.items():
+            keep(file, text.encode())
+            put(str(file))
     except OSError as error:
         say(f"{error.filename or target}: {error.strerror or error}")
         return FAULTY
-    put(str(target))
+    say(_next_step(arguments))
     return DONE
+
+
+def _next_step(arguments: argparse.Namespace) -> str:
+    """Return what to do with what was written."""
+    if arguments.machine is not None:
+        return "Measure your lathe and write it in. Then: cardgen new NAME for a job."
+    if not SHOP.exists():
+        return "Next: cardgen new --machine NAME for your lathe, which every job needs."
+    return f"Write your thread in. Then: cardgen check {arguments.name}"
 
 
 def print_schema(arguments: argparse.Namespace) -> int:

@@ -192,6 +192,7 @@ class _Door:
                     "machine",
                     "no machine is named, neither here nor in a shop.yaml above",
                     "machine: ../machines/NAME.yaml",
+                    "cardgen new --machine NAME writes one to fill in",
                 )
             return None
         try:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
 from cardgen.core.problems import nearest
 from cardgen.spec.keys.words import FORMS, NAME, forms
@@ -18,6 +19,21 @@ _THREADS = {
 """,
     "metric": """\
   size: "M20x2.5-6g"        # or diameter: 20 mm, pitch: 2.5 mm, class: 6g
+""",
+    "whitworth": """\
+  size: "1 BSW"             # or diameter: 1 in, series: BSW (or BSF), class: medium
+""",
+    "pipe-parallel": """\
+  size: "G 3/4 A"           # the pipe's name, not a diameter; class A or B
+""",
+    "ba": """\
+  size: "0 BA"              # or 2 BA, and so on; a centre holds so thin a bar
+""",
+    "buttress-metric": """\
+  size: "S 28x5"            # or diameter: 28 mm, pitch: 5 mm, class: 7e
+""",
+    "knuckle": """\
+  size: "Rd 28x1/8"         # the pitch is a part of an inch; or diameter: 28 mm, pitch: 8 tpi
 """,
     "stub-acme": """\
   size: "1-5 STUB ACME"     # M1 or M2 after it, or variant: modified-1, for the modified forms
@@ -50,6 +66,18 @@ _THREADS = {
 """,
 }
 
+
+class _Bar(NamedTuple):
+    """A bar on which the starter's thread can be cut as it stands."""
+
+    length: str = "120 mm"
+    stock: str = "30 mm"
+    stickout: str = "160 mm"
+    groove: str = "8 mm"
+
+
+_BARS = {"ba": _Bar("10 mm", "8 mm", "18 mm", "3 mm")}
+
 _JOB = """\
 # {name}: a job for one card. Every quantity is a number and its unit: 28 mm, 1 1/8 in, 5 tpi.
 cardgen: 1
@@ -61,23 +89,23 @@ thread:
   form: {form}
 {size}  # starts: 2
   # hand: left
-  length: 120 mm            # of full thread
+  length: {bar.length:<17} # of full thread
 
 # mate: {{kind: nut, length: 35 mm, material: bronze-pb1}}
 
 work:
   material: c45             # a shipped material, or a file in specs/materials/
-  stock: 30 mm
+  stock: {bar.stock:<18} # across the bar as it is bought
   holding: chuck-and-centre # chuck, chuck-and-centre or between-centres
-  stickout: 160 mm          # jaws' face to the far end
+  stickout: {bar.stickout:<15} # jaws' face to the far end
   rest: none                # none, steady or follow
   thread-end: groove        # groove, shoulder or open
-  groove: 8 mm
+  groove: {bar.groove:<17} # its width; leave it out with shoulder and open
   # cut-towards: tailstock  # against the usual way: spindle backwards, tool upside down
 
 tool:
   material: hss             # hss, hss-cobalt or carbide
-  blank: 10 mm
+  blank: 10 mm              # across the square of the tool bit
   # infeed: flank           # auto, plunge, flank, alternate, rough-then-form or widen
   # wires: [3.0 mm, 3.5 mm] # the pins you own
 
@@ -120,4 +148,5 @@ def starter(name: str, form: str = "trapezoidal") -> str:
         raise ValueError(msg)
     size = _THREADS.get(form, _THREADS["square"])
     title = name.replace("-", " ").capitalize()
-    return _JOB.format(name=name, title=title, form=form, size=size)
+    bar = _BARS.get(form, _Bar())
+    return _JOB.format(name=name, title=title, form=form, size=size, bar=bar)

@@ -102,6 +102,26 @@ cross-slide:
 # limits: {{thread-overhang: 250 mm}}
 """
 
+_SHOP = """\
+# What all jobs of this folder share, unless a job says otherwise.
+cardgen: 1
+machine: machines/{name}.yaml
+# template: a5-two-column   # the card's shape: a file in templates/, or a shipped one
+# units: mm                 # mm or in: what cards show first; the cross-slide's dial says it else
+# wires: [1.0 mm, 2.0 mm]   # the pins that you own, for measuring over wires
+"""
+
+
+def starter_shop(name: str) -> str:
+    """Return the text of a shop file that names a machine.
+
+    Parameters
+    ----------
+    name
+        Of the machine.
+    """
+    return _SHOP.format(name=name)
+
 
 def starter_machine(name: str) -> str:
     """Return the text of a machine file that loads as it stands.

@@ -8,7 +8,7 @@ import stat
 import unicodedata
 from pathlib import Path
 
-from cardgen.core.problems import Place, Problem
+from cardgen.core.problems import Place, Problem, nearest
 
 LARGEST = 64 * 1024
 """Bytes that a spec file may have."""
@@ -55,7 +55,8 @@ def content(path: Path, shown: str) -> bytes:
                 raise UnreadableError([whole(shown, "this is not a plain file", wanted)])
             data = file.read(LARGEST + 1)
     except FileNotFoundError:
-        raise UnreadableError([whole(shown, "there is no such file", wanted)]) from None
+        lost = whole(shown, "there is no such file", wanted, _near(path))
+        raise UnreadableError([lost]) from None
     except IsADirectoryError:
         raise UnreadableError([whole(shown, "this is a folder", wanted)]) from None
     except (OSError, ValueError) as error:
@@ -64,6 +65,16 @@ def content(path: Path, shown: str) -> bytes:
     if len(data) > LARGEST:
         raise UnreadableError([whole(shown, "the file is too large for a spec", wanted)])
     return data
+
+
+def _near(path: Path) -> str:
+    """Return which file may have been meant by one that is not there."""
+    try:
+        beside = sorted(other.name for other in path.parent.glob("*.y*ml"))
+    except OSError:
+        return ""
+    near = nearest(path.name, beside)
+    return f"did you mean {near}?" if near else ""
 
 
 def odd(text: str) -> int | None:
@@ -134,6 +145,6 @@ def unprintable(place: Place, char: str) -> Problem:
     return Problem(place, "", found, "printable text", "delete it")
 
 
-def whole(shown: str, found: str, allowed: str) -> Problem:
+def whole(shown: str, found: str, allowed: str, mend: str = "") -> Problem:
     """Return a fault of a file as a whole."""
-    return Problem(Place(shown, 1, 1), "", found, allowed)
+    return Problem(Place(shown, 1, 1), "", found, allowed, mend)

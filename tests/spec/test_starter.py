@@ -1,4 +1,4 @@
-"""The starter job loads as it stands, for every form there is."""
+"""The starter job can be cut as it stands, for every form there is."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.cli import main
+from cardgen.sheets import every
 from cardgen.spec.keys.words import FORMS, forms
 from cardgen.spec.load import load
 from cardgen.spec.starter import starter
@@ -17,6 +19,36 @@ def test_a_starter_loads(tmp_path: Path, form: str) -> None:
     job = load(lay_out(tmp_path, starter("my-first-job", form)))
     assert job.name == "my-first-job"
     assert job.thread.form.partition("+")[0] == form
+
+
+@pytest.mark.parametrize("form", forms())
+def test_a_starter_can_be_cut_on_the_bench_lathe(tmp_path: Path, form: str) -> None:
+    path = lay_out(tmp_path, starter("my-first-job", form))
+    lathe = Path(__file__).parents[2] / "specs" / "machines" / "bench-metric.yaml"
+    findings = every.work_out(load(path, machine=lathe)).findings
+    assert not [finding.text for finding in findings if finding.refuses]
+    # Its size is one that taps and gauges are sold for.
+    assert not [finding.text for finding in findings if finding.id == "thread.unlisted"]
+
+
+def test_an_empty_folder_becomes_a_shop(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["new", "vice-screw"]) == 0
+    assert "cardgen new --machine NAME" in capsys.readouterr().err
+    assert main(["check", "vice-screw"]) == 3
+    assert "cardgen new --machine NAME" in capsys.readouterr().err
+    assert main(["new", "--machine", "my-lathe"]) == 0
+    assert sorted(capsys.readouterr().out.split()) == [
+        "specs/machines/my-lathe.yaml",
+        "specs/shop.yaml",
+    ]
+    assert load(Path("specs/jobs/vice-screw.yaml")).machine.name == "my-lathe"
+    shop = Path("specs/shop.yaml").read_text(encoding="utf-8")
+    assert main(["new", "--machine", "other-lathe"]) == 0
+    assert Path("specs/shop.yaml").read_text(encoding="utf-8") == shop, "the first machine stays"
+    assert load(Path("specs/jobs/vice-screw.yaml"), machine="specs/machines/other-lathe.yaml")
 
 
 def test_what_is_commented_out_loads_too(tmp_path: Path) -> None:

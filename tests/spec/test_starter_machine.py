@@ -79,6 +79,8 @@ def test_the_command_writes_it_once(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     assert main(["new", "--machine", "my-lathe"]) == 0
-    assert capsys.readouterr().out == "specs/machines/my-lathe.yaml\n"
+    told = capsys.readouterr()
+    assert told.out == "specs/machines/my-lathe.yaml\nspecs/shop.yaml\n"
+    assert "Measure your lathe" in told.err
     assert main(["new", "--machine", "my-lathe"]) == 2
     assert main(["new", "--machine", "../x"]) == 2
