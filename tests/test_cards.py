@@ -200,7 +200,7 @@ def test_no_line_runs_through_a_word(job: str, template: str, units: str) -> Non
         grounds = [(number, mark, ground(mark)) for number, mark in texts if mark.text.strip()]
         tree = STRtree([area for _, _, area in grounds])
         for number, mark in enumerate(page.marks):
-            if isinstance(mark, Text) or mark.stroke is None:
+            if not isinstance(mark, (Line, Disc, Arc)) or mark.stroke is None:
                 continue
             run = LineString(lines(mark))
             for at in tree.query(run, predicate="intersects"):
