@@ -5,7 +5,7 @@ job files -> works -> Binder -> PDF -> shelf
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from cardgen import __version__, library, machine_chart
@@ -13,13 +13,28 @@ from cardgen.binder.bind import Binder, Style
 from cardgen.binder.code import code, digest
 from cardgen.binder.entry import By, entry
 from cardgen.binder.impose import ImposeError
+from cardgen.binder.told import Told, packed, unpacked
 from cardgen.core.problems import SpecError
-from cardgen.make import Worked, facts, fingerprint, picture
+from cardgen.make import Worked, facts, fingerprint, holds, keep, picture, shelve
 from cardgen.pdf import fonts
 from cardgen.sheets.chart import work_out
 from cardgen.spec.load import load
 
-__all__ = ["Binder", "By", "ImposeError", "Style", "begin", "finish", "mark", "sheet", "take"]
+__all__ = [
+    "Binder",
+    "By",
+    "ImposeError",
+    "Style",
+    "Told",
+    "begin",
+    "finish",
+    "known",
+    "mark",
+    "mark_of_job",
+    "put_away",
+    "sheet",
+    "take",
+]
 
 
 def sheet(name: str) -> tuple[float, float]:
@@ -85,3 +100,34 @@ def mark(files: Iterable[Path], style: Style, *, machine: Path | None, template:
                 continue
             parts.append((job.name, fingerprint(job).encode()))
     return digest(parts, __version__)
+
+
+def mark_of_job(file: Path, *, machine: Path | None, template: str | None) -> str:
+    """Return the fingerprint of one job of a binder.
+
+    Raises
+    ------
+    SpecError
+        If any file behind it is faulty.
+    """
+    return fingerprint(load(file, machine=machine, template=template))
+
+
+def known(target: Path, fingerprint: str) -> dict[str, Told] | None:
+    """Return what was said of each job, by its fingerprint, if the binder is there, unchanged."""
+    if not holds(target, fingerprint):
+        return None
+    try:
+        return unpacked(_told_file(target).read_bytes(), fingerprint)
+    except OSError:
+        return None
+
+
+def put_away(target: Path, content: bytes, fingerprint: str, told: Mapping[str, Told]) -> None:
+    """Put a binder on the shelf, and beside it what was said of its jobs."""
+    shelve(target, content, fingerprint)
+    keep(_told_file(target), packed(fingerprint, told))
+
+
+def _told_file(target: Path) -> Path:
+    return target.parent / ".cardgen" / f"{target.stem}.json"

@@ -27,7 +27,7 @@ def bind(arguments: argparse.Namespace) -> int:
     """
     from cardgen import bindery
     from cardgen.machine_change import Change, compare, report
-    from cardgen.make import holds, shelve, work
+    from cardgen.make import work
 
     try:
         files = job_files(arguments.paths)
@@ -42,44 +42,56 @@ def bind(arguments: argparse.Namespace) -> int:
         charts=not arguments.no_charts,
     )
     fingerprint = bindery.mark(files, style, machine=arguments.machine, template=arguments.template)
-    unchanged = holds(arguments.out, fingerprint)
+    before = bindery.known(arguments.out, fingerprint)
     binder = bindery.begin(style)
     changes: list[Change] = []
+    told: dict[str, bindery.Told] = {}
     show_progress = sys.stderr.isatty()
     count = 0
+
+    def bound(file: Path, mark: str) -> bindery.Told:
+        held = None if before is None else before.get(mark)
+        # For another machine the jobs of an unchanged binder are worked out, to tell what moved.
+        if held and not arguments.machine:
+            return held
+        worked = work(file, machine=arguments.machine, template=arguments.template)
+        if arguments.machine and (change := compare(file, worked, template=arguments.template)):
+            changes.append(change)
+        findings = worked.sheets.findings
+        if before is None and not worked.sheets.refused:
+            try:
+                bindery.take(binder, worked)
+            except bindery.ImposeError as error:
+                return bindery.Told(findings, str(error))
+        return held or bindery.Told(findings)
 
     def one(file: Path) -> int:
         nonlocal count
         count += 1
         if show_progress:
             say(f"[{count}/{len(files)}] {file.name}")
-        worked = work(file, machine=arguments.machine, template=arguments.template)
-        tell(worked.sheets.findings, file)
-        if arguments.machine and (change := compare(file, worked, template=arguments.template)):
-            changes.append(change)
-        if worked.sheets.refused:
+        mark = bindery.mark_of_job(file, machine=arguments.machine, template=arguments.template)
+        told[mark] = now = bound(file, mark)
+        tell(now.findings, file)
+        if now.refused:
             say(f"{file}: left out of the binder")
             return REFUSED
-        # Refusals and notes are told each time; only the drawing is spared.
-        if not unchanged:
-            try:
-                bindery.take(binder, worked)
-            except bindery.ImposeError as error:
-                say(f"{file}: left out of the binder: {error}")
-                return USAGE
+        if now.too_large:
+            say(f"{file}: left out of the binder: {now.too_large}")
+            return USAGE
         return DONE
 
     worst = each(files, one)
     for line in report(changes):
         say(line)
     binder.tell(changes)
-    if unchanged:
+    if before is not None:
         return worst
     if not len(binder):
         say("no binder is written: there is no card to put into it")
         return worst
     try:
-        shelve(arguments.out, bindery.finish(binder, fingerprint), fingerprint)
+        bindery.put_away(arguments.out, bindery.finish(binder, fingerprint), fingerprint, told)
     except OSError as error:
         say(f"{arguments.out}: {error.strerror or error}")
         return max(worst, FAULTY)

@@ -79,6 +79,58 @@ def test_an_unchanged_binder_still_tells_what_is_left_out(
     assert "left out" in err
 
 
+def test_an_unchanged_binder_says_the_same_without_working_anything_out(
+    home: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (home / "bad.yaml").write_text("cardgen: 1\njob: [\n")
+    words = ["binder", JOBS[1], REFUSED, "bad.yaml", "--out", "b.pdf"]
+    others = ["binder", JOBS[0], "--out", "c.pdf"]
+    assert main(words) == 3
+    first = capsys.readouterr().err
+    assert main(others) == 0
+    with monkeypatch.context() as patch:
+        patch.setattr("cardgen.make.work", lambda *_, **__: pytest.fail("worked out"))
+        capsys.readouterr()
+        assert main(words) == 3
+        assert capsys.readouterr().err == first
+        assert main(others) == 0
+    other = (home / ".cardgen" / "c.json").read_bytes()
+    # Where what was said is lost or damaged, the binder is made again.
+    capsys.readouterr()
+    for kept in (b"", b"[]", b'{"x": 1}', other):
+        (home / ".cardgen" / "b.json").write_bytes(kept)
+        assert main(words) == 3
+        out, err = capsys.readouterr()
+        assert out.strip() == "b.pdf"
+        assert err == first
+
+
+def test_what_is_too_large_for_an_unchanged_binder_is_said_again(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    large = (home / JOBS[0]).read_text().replace("nipping-press-screw", "wall")
+    wall = "specs/jobs/wall.yaml"
+    (home / wall).write_text(large + "\ncard: {template: a4-wall}\n")
+    words = ["binder", JOBS[1], wall, "--out", "b.pdf", "--sheet", "letter"]
+    assert main(words) == 2
+    first = capsys.readouterr()
+    assert "210 x 297 mm does not fit a sheet of 215.9 x 279.4 mm" in first.err
+    assert main(words) == 2
+    again = capsys.readouterr()
+    assert (again.out, again.err) == ("", first.err)
+
+
+def test_progress_is_shown_on_a_terminal(
+    home: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
+    assert main(["binder", *JOBS]) == 0
+    out, err = capsys.readouterr()
+    assert "[1/2] nipping-press-screw.yaml" in err
+    assert "[2/2] ratchet-stud.yaml" in err
+    assert out.strip() == str(Path("build") / "binder.pdf")
+
+
 def test_without_a_card_there_is_no_binder(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["binder", REFUSED]) == 1
     assert capsys.readouterr().out == ""
