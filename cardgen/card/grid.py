@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from cardgen.card.panel import Block
-from cardgen.card.pen import HAIR, NARROW, POINT, SOFT, TINT, Anchor, Pen, Weight
+from cardgen.card.pen import HAIR, NARROW, POINT, SOFT, TINT, Anchor, Pen, Role, Weight
 from cardgen.card.piece import AIR, GAP, Piece, first_base, lines_height, put_lines
 
 _EDGE = 0.7
@@ -160,16 +160,16 @@ class Grid:
 
         return Piece(height, draw, keep=True, role="TR")
 
-    def _band(self, text: str, head: Piece | None) -> Piece:
+    def _band(self, text: str, head: Piece | None, role: Role = "TR") -> Piece:
         lines = self.pen.wrap(text, self.body, self.width - 2 * _EDGE, "bold")
         height = lines_height(len(lines), self.body) + 3 * AIR
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
-            with pen.tag("TH", columns=len(self.columns)):
+            with pen.tag("TH" if role == "TR" else role, columns=len(self.columns)):
                 put_lines(pen, lines, x + _EDGE, y + 2 * AIR, self.body, weight="bold")
             pen.line(x, y + height, x + width, y + height, stroke=SOFT, width=HAIR)
 
-        return Piece(height, draw, keep=True, under=head, role="TR")
+        return Piece(height, draw, keep=True, under=head, role="TR" if role == "TR" else "P")
 
     def _row(
         self, widths: Sequence[float], row: Sequence[str], shaded: bool, head: Piece | None
@@ -211,7 +211,7 @@ class Grid:
         made: list[Block] = []
         for row in rows:
             if isinstance(row, str):
-                made.append(self._band(row, None))
+                made.append(self._band(row, None, "H3"))
                 continue
             shown = [
                 (column, text)

@@ -209,7 +209,7 @@ class Box(NamedTuple):
         )
 
 
-Role = Literal["Sect", "H1", "H2", "H3", "P", "TR", "TH", "TD", "Figure", "Artifact"]
+Role = Literal["Sect", "H1", "H2", "H3", "P", "Line", "TR", "TH", "TD", "Figure", "Artifact"]
 """What a reader's software calls it (ISO 32000, standard structure types)."""
 
 
@@ -223,7 +223,8 @@ class Tag:
     Attributes
     ----------
     role
-        ``P`` for what has tags below it only groups them. ``Artifact`` is passed over.
+        ``P`` for what has tags below it only groups them. A ``Line`` goes on the paragraph of the
+        one before. ``Artifact`` is passed over.
     name
         The panel that a section is of; what a figure shows, if its own texts do not say it.
     columns

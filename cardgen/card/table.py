@@ -115,7 +115,7 @@ class Kit:
             def draw(pen: Pen, x: float, y: float, width: float) -> None:
                 put_lines(pen, [words], x, y, self.body, weight=weight)
 
-            return Piece(lines_height(1, self.body), draw)
+            return Piece(lines_height(1, self.body), draw, role="Line")
 
         return [line(words) for words in self.pen.wrap(text, self.body, self.width, weight)]
 

@@ -31,17 +31,33 @@ from reportlab.pdfbase.pdfdoc import (
 from cardgen.card.pen import POINT, Page
 from cardgen.pdf.finish import embed
 from cardgen.pdf.stream import Codes, content
+from cardgen.pdf.structure import TRUE, Told, attach, tell
 
 _K = 1 / POINT
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Leaf:
-    """A drawn page of a size [mm], not yet on a sheet."""
+    """A drawn page of a size [mm], not yet on a sheet.
+
+    Attributes
+    ----------
+    told
+        What its marks are, in a tagged book.
+    """
 
     width: float
     height: float
     stream: PDFStream
+    told: Told | None = None
+
+    @property
+    def tree(self) -> Told:
+        """What its marks are, for a leaf that must know it."""
+        if self.told is None:
+            msg = "a leaf of an untagged book"
+            raise ValueError(msg)
+        return self.told
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +142,16 @@ class _Info(PDFInfo):  # type: ignore[misc]
         return bytes(PDFDictionary(told).format(document))
 
 
+class _Sheet(PDFPage):  # type: ignore[misc]
+    """A page that may have a place in the document's structure."""
+
+    __NoDefault__ = (*PDFPage.__NoDefault__, "StructParents", "Tabs")
+
+    def in_structure(self, number: int) -> None:
+        """Give the page its number in the structure, whose order it is read in."""
+        self.StructParents, self.Tabs = number, PDFName("S")
+
+
 class _Outline(PDFObject):  # type: ignore[misc]
     """The outline's root in place of reportlab's, which knows no rectangles."""
 
@@ -148,10 +174,16 @@ class Book:
     ----------
     lang
         Language of the text, as a BCP 47 tag.
+    tagged
+        Whether the file says what its marks are; then each sheet bears a single leaf.
     """
 
-    def __init__(self, lang: str = "en-GB") -> None:
-        self._document = PDFDocument(compression=1, invariant=1, lang=lang)
+    def __init__(self, lang: str = "en-GB", *, tagged: bool = False) -> None:
+        # 1.7 is the first version that knows all that is written here.
+        self._document = PDFDocument(compression=1, invariant=1, lang=lang, pdfVersion=(1, 7))
+        self._tagged = tagged
+        self._titles: dict[str, str] = {}
+        self._told: list[tuple[str, Told]] = []
         self._codes = Codes(self._document)
         # Names the file by what is in it; reportlab's own digest also takes the clock in.
         self._digest = md5(usedforsecurity=False)
@@ -160,9 +192,12 @@ class Book:
 
     def draw(self, page: Page, *, mono: bool) -> Leaf:
         """Return a page as a leaf; its marks are not needed any more."""
-        operators = content(page, self._codes, mono)
+        told = tell(page, self._titles) if self._tagged else None
+        if told is not None:
+            self._titles = {**told.titles, **self._titles}
+        operators = content(page, self._codes, mono, told)
         self._digest.update(operators)
-        return Leaf(page.width, page.height, _packed(operators))
+        return Leaf(page.width, page.height, _packed(operators), told)
 
     def add(
         self, width: float, height: float, placed: Sequence[Placed], links: Sequence[Link] = ()
@@ -174,11 +209,15 @@ class Book:
         links
             Their goals may be sheets that are yet to be added.
         """
-        sheet = PDFPage()
+        sheet = _Sheet()
         sheet.MediaBox = PDFArray([0, 0, round(width * _K, 4), round(height * _K, 4)])
         sheet.Contents = self._contents(height, placed)
         sheet.Resources = PDFResourceDictionary()
         sheet.Resources.basicFonts()
+        if self._tagged:
+            (only,) = placed
+            sheet.in_structure(len(self._told))
+            self._told.append((f"Page{len(self._heights) + 1}", only.leaf.tree))
         self._heights.append(height)
         if links:
             sheet.Annots = PDFArray([_Deferred(self, link, height) for link in links])
@@ -203,8 +242,11 @@ class Book:
             style = {"S": PDFName("D")} if label.numbered else {}
             named += [label.first, PDFDictionary({**style, "P": PDFString(label.prefix)})]
         document.Catalog.PageLabels = PDFDictionary({"Nums": PDFArray(named)})
+        document.Catalog.ViewerPreferences = PDFDictionary({"DisplayDocTitle": TRUE})
         if outline:
             self._outline(outline)
+        if self._tagged:
+            attach(document, self._told)
         if attachments:
             embed(document, attachments)
             for name, content in attachments.items():

@@ -11,20 +11,67 @@ from math import cos, radians, sin
 
 from reportlab.pdfbase.pdfdoc import PDFDocument
 
-from cardgen.card.pen import BLACK, POINT, Arc, Disc, Ink, Mark, Page, Path, Symbol, Text, Weight
+from cardgen.card.pen import (
+    BLACK,
+    POINT,
+    Arc,
+    Disc,
+    Ink,
+    Mark,
+    Page,
+    Path,
+    Span,
+    Symbol,
+    Text,
+    Weight,
+)
 from cardgen.pdf.fonts import font, metrics
+from cardgen.pdf.structure import Element, Told
 
 _K = 1 / POINT
 _CIRCLE = 0.5522847498307936
 """Length of a control arm for a quarter of a unit circle: 4/3 (sqrt 2 - 1)."""
 
 
-def content(page: Page, codes: Codes, mono: bool) -> bytes:
-    """Return the operators of one page, y turned up, lengths in points."""
+def content(page: Page, codes: Codes, mono: bool, told: Told | None = None) -> bytes:
+    """Return the operators of one page, y turned up, lengths in points.
+
+    Parameters
+    ----------
+    told
+        The page as a tree, if its marks are to be tagged; its elements are given the numbers of
+        their runs of marks.
+    """
     stream = _Stream(page.height, codes, mono)
-    for mark in page.marks:
-        stream.put(mark)
+    spans = {number: span for span in page.spans for number in range(span.first, span.last)}
+    apart = told.apart if told else frozenset()
+    begun: tuple[object, object] | None = None
+    for number, mark in enumerate(page.marks):
+        owner, span = told.owners[number] if told else None, spans.get(number)
+        if begun != (owner, span):
+            stream.begin(_run(told, owner, span, apart))
+            begun = owner, span
+        stream.put(mark, spaced=number in apart)
+    stream.begin("")
     return stream.bytes()
+
+
+def _run(told: Told | None, owner: Element | None, span: Span | None, apart: frozenset[int]) -> str:
+    """Return the operator that begins a run of marks, and number the run."""
+    words: list[str] = []
+    if told is not None and owner is not None:
+        words.append(f"/MCID {len(told.runs)}")
+        owner.kids.append(len(told.runs))
+        told.runs.append(owner)
+    if span is not None:
+        # Some of its characters are drawn: this is how the line reads.
+        space = " " if apart.intersection(range(span.first, span.last)) else ""
+        text = (span.text + space).encode("utf-16-be").hex()
+        words.append(f"/ActualText <feff{text}>")
+    if told is not None and owner is None:
+        return f"/Artifact <<{' '.join(words)}>> BDC" if words else "/Artifact BMC"
+    role = owner.role if owner and not span else "Span"
+    return f"/{role} <<{' '.join(words)}>> BDC" if words else ""
 
 
 class Codes:
@@ -63,7 +110,7 @@ class _Stream:
         self._height = height * _K
         self._mono = mono
         self._ops: list[str] = ["1 j"]  # round joins: a wide outline has no spikes
-        self._in_text = False
+        self._in_text = self._in_run = False
         self._font = ""
         self._codes = codes
         self._stroke: Ink | None = None
@@ -71,13 +118,12 @@ class _Stream:
         self._width = -1.0
         self._dash: tuple[float, ...] = ()
 
-    def put(self, mark: Mark) -> None:
+    def put(self, mark: Mark, *, spaced: bool) -> None:
+        """Write a mark; a text with a space after it, for those who do not see where it ends."""
         if isinstance(mark, Text):
-            self._text(mark)
+            self._text(mark, " " if spaced else "")
             return
-        if self._in_text:
-            self._ops.append("ET")
-            self._in_text = False
+        self._leave_text()
         if isinstance(mark, Path):
             self._path(mark)
         elif isinstance(mark, Disc):
@@ -87,12 +133,28 @@ class _Stream:
         else:
             self._arc(mark)
 
+    def begin(self, run: str) -> None:
+        """End the run of marks that was begun, and begin the next one, if there is any.
+
+        Runs and blocks of text may not overlap.
+        """
+        self._leave_text()
+        if self._in_run:
+            self._ops.append("EMC")
+        if run:
+            self._ops.append(run)
+        self._in_run = bool(run)
+
     def bytes(self) -> bytes:
-        if self._in_text:
-            self._ops.append("ET")
+        self._leave_text()
         return "\n".join(self._ops).encode("ascii")
 
-    def _text(self, mark: Text) -> None:
+    def _leave_text(self) -> None:
+        if self._in_text:
+            self._ops.append("ET")
+            self._in_text = False
+
+    def _text(self, mark: Text, after: str) -> None:
         ops = self._ops
         if not self._in_text:
             ops.append("BT")
@@ -111,7 +173,7 @@ class _Stream:
             ops.append(f"{c:.5f} {s:.5f} {-s:.5f} {c:.5f} {x - back * c:.2f} {y - back * s:.2f} Tm")
         else:
             ops.append(f"1 0 0 1 {x - back:.2f} {y:.2f} Tm")
-        for name, codes in self._codes.runs(mark.text, mark.weight):
+        for name, codes in self._codes.runs(mark.text + after, mark.weight):
             chosen = f"{name} {mark.size:g} Tf"
             if chosen != self._font:
                 ops.append(chosen)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.card.pen import Picture
-from cardgen.pdf.book import Book, Label, Placed
+from cardgen.pdf.book import Book, Entry, Goal, Label, Placed
 
 
 def to_pdf(
@@ -27,13 +27,20 @@ def to_pdf(
     bytes
         The same for the same arguments, everywhere and always.
     """
-    book = Book(lang)
-    for page in picture.pages:
+    book = Book(lang, tagged=True)
+    outline: dict[str, Entry] = {}
+    for number, page in enumerate(picture.pages):
         leaf = book.draw(page, mono=picture.mono)
         book.add(page.width, page.height, [Placed(leaf)])
+        panels = {box.owner: box for box in reversed(page.boxes) if box.kind == "panel"}
+        for name, title in leaf.tree.titles.items():
+            box = panels[name]
+            goal = Goal(number, box.left, box.top, box.right, box.bottom)
+            outline.setdefault(name, Entry(title, goal))
     return book.to_bytes(
         title=picture.title,
         subject=picture.subject,
         labels=[Label(0, "card ", numbered=True)],
+        outline=list(outline.values()),
         attachments=attachments,
     )
