@@ -12,11 +12,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import cos, pi, tan
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """A straight piece of cutting edge at work.
+class Edge(NamedTuple):
+    """A straight piece of cutting edge at work; a tuple, because a search makes thousands.
 
     Attributes
     ----------
@@ -107,24 +107,29 @@ class Groove:
         part of it in the metal grows from ``before / cos(a)`` to ``(before + bite) / cos(a)``.
         Together the three chips are what the groove grows by.
         """
-        sides = ((self.leading, tan(feed)), (self.trailing, -tan(feed)))
-        flanks = [
-            Edge((before + bite / 2) / cos(a), max(bite * cos(a) * (tan(a) + aside), 0.0))
-            for a, aside in sides
-        ]
-        return Edge(point, bite), flanks[0], flanks[1]
+        middle, aside = before + bite / 2, tan(feed)
+        a, b = self.leading, self.trailing
+        return (
+            Edge(point, bite),
+            Edge(middle / cos(a), max(bite * cos(a) * (tan(a) + aside), 0.0)),
+            Edge(middle / cos(b), max(bite * cos(b) * (tan(b) - aside), 0.0)),
+        )
 
 
-def side_force(law: Law, groove: Groove, edges: tuple[Edge, Edge, Edge], share: float) -> float:
+def side_force(groove: Groove, leading: float, trailing: float, share: float) -> float:
     """Return the force along the axis that bends the blade sideways [N].
 
     Each edge is pressed square to itself with a share of its cutting force; on a plunge the two
     flanks balance.
+
+    Parameters
+    ----------
+    leading, trailing
+        Cutting forces on the two flanks [N].
+    share
+        Force square to an edge as a share of its cutting force.
     """
-    _, leading, trailing = edges
-    return share * abs(
-        law.force(leading) * cos(groove.leading) - law.force(trailing) * cos(groove.trailing)
-    )
+    return share * abs(leading * cos(groove.leading) - trailing * cos(groove.trailing))
 
 
 def rake_factor(rake_deg: float, per_degree: float) -> float:

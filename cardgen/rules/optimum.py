@@ -92,13 +92,18 @@ def fewest(bites: Bites, least: int) -> list[int] | None:
     """
     stage = bites.stage
     sizes = [bite for bite in reversed(bites.sizes) if bite >= least]
-    moves = [(bite, bite * stage.strokes, bites.deepest[bite]) for bite in sizes]
+    # The nearer to the surface, the more moves are safe: each joins once, at its deepest division.
+    waiting = sorted(sizes, key=bites.deepest.__getitem__)
     left: dict[int, int] = {stage.end: 0}
+    moves: list[tuple[int, int]] = []
     for at in range(stage.end - stage.strokes * least, stage.start - 1, -1):
+        while waiting and bites.deepest[waiting[-1]] >= at:
+            bite = waiting.pop()
+            moves.append((bite, bite * stage.strokes))
         counts = [
             left[at + far]
-            for bite, far, deepest in moves
-            if at <= deepest and at + far in left and (at, bite) not in bites.struck
+            for bite, far in moves
+            if at + far in left and (at, bite) not in bites.struck
         ]
         if counts:
             left[at] = 1 + min(counts)

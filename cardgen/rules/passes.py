@@ -7,14 +7,14 @@ takes. Lengths in mm, forces in N, stresses in MPa, powers in W, angles in rad.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from math import atan2, fsum, inf, tan
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cardgen.rules.blade import Blade, Load
 from cardgen.rules.boring import Bar
-from cardgen.rules.cutting import Groove, Law, side_force, spindle_power
+from cardgen.rules.cutting import Edge, Groove, Law, side_force, spindle_power
 from cardgen.rules.dialling import divisions_within
 from cardgen.rules.holding import Work
 from cardgen.rules.thinning import Thinning
@@ -134,8 +134,7 @@ class Cut:
         }[name]
 
 
-@dataclass(frozen=True, slots=True)
-class _Chips:
+class _Chips(NamedTuple):
     """The forces of a pass before anything has bent: on the point and on both flanks [N]."""
 
     point: float
@@ -186,6 +185,11 @@ class Lathe:
     dig_in: float
     speed: float | None
     allowed: Mapping[LimitName, float]
+    _bar: Thinning = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Take up what is known of the bar; hashing it anew at each pass would cost the most."""
+        object.__setattr__(self, "_bar", _thinning(self.work, self.radial_share))
 
     def cut(self, stage: Stage, before: int, bite: int, *, back: bool = False) -> Cut:
         """Return what a pass of ``bite`` divisions after division ``before`` asks.
@@ -235,7 +239,9 @@ class Lathe:
 
     def cut_chip(self, stage: Stage, bite: int) -> float:
         """Return the thickest chip of a bite [mm]; the same at every depth."""
-        return self._chips(stage, stage.start, bite, back=False).thickest
+        feed = self._feed(stage, bite, back=False)
+        edges = stage.groove.edges(stage.start * self.step, bite * self.step, stage.point, feed)
+        return _thickest(edges)
 
     def limit(self, name: LimitName, stage: Stage) -> float:
         """Return a limit that holds in a stage; infinite where none is set."""
@@ -277,37 +283,38 @@ class Lathe:
         depth, increment = before * self.step, bite * self.step
         feed, law = self._feed(stage, bite, back=back), self.law(stage, bite, back=back)
         edges = stage.groove.edges(depth, increment, stage.point, feed)
-        point, *flanks = (law.force(edge) for edge in edges)
+        point, leading, trailing = [law.force(edge) for edge in edges]
         return _Chips(
             point=point,
-            flanks=fsum(flanks),
-            side=side_force(law, stage.groove, edges, self.radial_share),
-            thickest=max(edge.thickness for edge in edges if edge.width > 0),
+            flanks=fsum((leading, trailing)),
+            side=side_force(stage.groove, leading, trailing, self.radial_share),
+            thickest=_thickest(edges),
             depth=depth + increment,
         )
 
     def _broken(self, stage: Stage, before: int, bite: int, *, back: bool) -> LimitName | None:
-        most = 1 + _ROUNDING
+        most, allowed = 1 + _ROUNDING, self.allowed.get
         chips = self._chips(stage, before, bite, back=back)
-        force = chips.force
-
-        def over(name: LimitName, value: float) -> bool:
-            return value > self.limit(name, stage) * most
-
-        if over("chip", chips.thickest):
+        force = chips.point + chips.flanks
+        if chips.thickest > stage.chip * most:
             return "chip"
-        if over("force", force):
+        if force > allowed("force", inf) * most:
             return "force"
-        if self.speed and over("power", spindle_power(force, self.work.blank, self.speed)):
-            return "power"
-        bar, core = _thinning(self.work, self.radial_share), self._core(stage, before + bite)
-        if not bar.gives(
-            core, self.limit("deflection", stage) * most / (self.radial_share * force)
+        if self.speed and (
+            spindle_power(force, self.work.blank, self.speed) > allowed("power", inf) * most
         ):
+            return "power"
+        bar, core = self._bar, self._core(stage, before + bite)
+        if not bar.gives(core, allowed("deflection", inf) * most / (self.radial_share * force)):
             return "deflection"
-        if not bar.bears(core, self.limit("work stress", stage) * most / (self.dig_in * force)):
+        if not bar.bears(core, allowed("work stress", inf) * most / (self.dig_in * force)):
             return "work stress"
         # The blade is the dearest to ask, and not asked at all where nothing is known of it.
-        if "blade" in self.allowed and over("blade", stage.blade.stress(chips.load(self.dig_in))):
+        blade = self.allowed.get("blade")
+        if blade is not None and stage.blade.stress(chips.load(self.dig_in)) > blade * most:
             return "blade"
         return None
+
+
+def _thickest(edges: tuple[Edge, Edge, Edge]) -> float:
+    return max([thickness for width, thickness in edges if width > 0])

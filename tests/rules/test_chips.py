@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon
 
-from cardgen.rules.cutting import Groove, Law, side_force
+from cardgen.rules.cutting import Edge, Groove, Law, side_force
 
 angles = st.floats(0, 40)
 
@@ -84,8 +84,12 @@ def test_force_grows_with_bite_and_less_than_in_proportion(
 @given(st.floats(0, 40), st.floats(0.1, 2), st.floats(0.02, 0.2))
 def test_equal_flanks_balance_on_a_plunge(angle: float, before: float, bite: float) -> None:
     groove, law = Groove(radians(angle), radians(angle)), Law(1500, 0.22)
+
+    def flanks(edges: tuple[Edge, Edge, Edge]) -> list[float]:
+        return [law.force(edge) for edge in edges[1:]]
+
     edges = groove.edges(before, bite, 1.0)
-    assert side_force(law, groove, edges, 0.5) == pytest.approx(0, abs=1e-9)
+    assert side_force(groove, *flanks(edges), 0.5) == pytest.approx(0, abs=1e-9)
     if angle > 5:
         aside = groove.edges(before, bite, 1.0, radians(angle))
-        assert side_force(law, groove, aside, 0.5) > 0
+        assert side_force(groove, *flanks(aside), 0.5) > 0
