@@ -63,6 +63,12 @@ def form(name: str) -> dict[str, Any]:
     return _over(form(base), said) if joined else said
 
 
+@cache
+def words(language: str) -> Mapping[str, str]:
+    """Return the translation of each text and pattern of a card; none of them for English."""
+    return {} if language == "en" else tomllib.loads(text(f"words/{language}.toml"))
+
+
 def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
     """Lay one table of a TOML file over another, table by table."""
     laid = dict(below)

@@ -17,6 +17,7 @@ from cardgen.colour_chart import shape
 from cardgen.core.chart import Chart
 from cardgen.core.problems import SpecError
 from cardgen.core.rounding import rounded
+from cardgen.core.words import joined
 from cardgen.sheets.chart import work_out
 from cardgen.spec import machine as machines
 from cardgen.spec.find import record_name
@@ -77,7 +78,7 @@ def picture(of: Read, chart: Chart, template: Template) -> Picture:
             "code": short,
             "file": Path(machine.file).name,
             "version": __version__,
-            "assumed": "\n".join(each.text for each in of.assumed if _matters(each)),
+            "assumed": joined((each.text for each in of.assumed if _matters(each)), "; "),
         },
         inch=machine.leadscrew_inch,
         symbol=symbol.identity(short, __version__),

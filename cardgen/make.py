@@ -12,14 +12,16 @@ import hashlib
 import os
 import tempfile
 from dataclasses import dataclass
+from errno import ELOOP
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from cardgen import __version__
+from cardgen import __version__, library
 from cardgen.binder.code import code, digest
 from cardgen.binder.record import attachments
 from cardgen.core.figure import Finding, Sheets
 from cardgen.core.problems import Place, Problem, SpecError
+from cardgen.core.words import Words, joined
 from cardgen.explain import as_json
 from cardgen.sheets import every
 from cardgen.spec.job import Job
@@ -115,6 +117,7 @@ def picture(worked: Worked) -> Picture:
             inch=job.inch,
             show=job.show,
             symbol=symbol.identity(worked.code, __version__),
+            words=words(job),
         )
     except NoRoomError as fault:
         raise SpecError([_too_small(job, str(fault))]) from fault
@@ -137,7 +140,13 @@ def draw(worked: Worked) -> bytes:
         attachments=attachments(
             told, ((source.role, source.name, source.content) for source in job.sources)
         ),
+        words=words(job),
     )
+
+
+def words(job: Job) -> Words:
+    """Return the words in which a job's cards are put."""
+    return Words(library.words(job.language), job.comma, job.language)
 
 
 def facts(worked: Worked) -> dict[str, str]:
@@ -153,7 +162,7 @@ def facts(worked: Worked) -> dict[str, str]:
         "code": worked.code,
         "version": __version__,
         "file": Path(job.file).name,
-        "assumed": "\n".join(assumed.text for assumed in job.assumed),
+        "assumed": joined((assumed.text for assumed in job.assumed), "; "),
     }
 
 
@@ -214,9 +223,17 @@ def shelve(card: Path, content: bytes, mark: str) -> None:
     """Put a card on the shelf with a note of what it was made from.
 
     The card goes first: should the work be cut short in between, the card is made again.
+
+    Raises
+    ------
+    OSError
+        If either cannot be written, or if a link would lead the note out of the folder.
     """
+    note = _shelf_note(card)
+    if note.parent.is_symlink():
+        raise OSError(ELOOP, "a link stands where our own folder should; delete it", note.parent)
     keep(card, content)
-    keep(_shelf_note(card), _note(mark, content).encode())
+    keep(note, _note(mark, content).encode())
 
 
 def _note(mark: str, content: bytes) -> str:

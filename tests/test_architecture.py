@@ -30,7 +30,7 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
         {"pypdf"},
     ),
     "explain": ({"core"}, set()),
-    "make": ({"core", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
+    "make": ({"core", "library", "spec", "sheets", "card", "pdf", "binder", "explain"}, set()),
     "shelf": ({"core", "make", "pdf.finish", "binder", "explain"}, set()),
     "bindery": (
         {"core", "make", "library", "spec", "sheets", "binder", "pdf", "machine_chart"},

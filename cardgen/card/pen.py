@@ -50,6 +50,7 @@ from cardgen.card.marks import (
     reach,
 )
 from cardgen.card.symbols import LINE, SIGNS
+from cardgen.core.words import ENGLISH, Said, Words
 
 __all__ = [
     "BLACK",
@@ -104,6 +105,8 @@ class Pen:
         The smallest type size that may occur [pt]; smaller is a fault of ours.
     mono
         Whether the card is printed in one ink.
+    words
+        In which every text is put that is written or measured.
 
     Attributes
     ----------
@@ -119,6 +122,7 @@ class Pen:
     metrics: Metrics
     least: float
     mono: bool = False
+    words: Words = ENGLISH
     marks: list[Mark] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     owner: str = ""
@@ -151,7 +155,8 @@ class Pen:
         if size < self.least - 1e-9:
             msg = f"{self.owner}: type of {size} pt is below the card's smallest, {self.least} pt"
             raise ValueError(msg)
-        width = self.width(text, size, weight)
+        text = self.words.say(text)
+        width = self._width(text, size, weight)
         left = 0.0 if anchor == "start" else -width / 2 if anchor == "middle" else -width
         if text.isascii() or SIGNS.keys().isdisjoint(text):
             self.marks.append(Text(x, y, text, size, weight, anchor, ink, angle))
@@ -175,6 +180,9 @@ class Pen:
         GlyphError
             If a character is neither in the typeface nor among the signs.
         """
+        return self._width(self.words.say(text), size, weight)
+
+    def _width(self, text: str, size: float, weight: Weight) -> float:
         if text.isascii() or SIGNS.keys().isdisjoint(text):
             return self.metrics.width(text, size, weight)
         return fsum(
@@ -316,7 +324,7 @@ class Pen:
     @contextmanager
     def tag(self, role: Role, name: str = "", columns: int = 1) -> Iterator[None]:
         """Say what is drawn next; see :class:`~cardgen.card.marks.Tag`."""
-        tag = Tag(role, name, columns, len(self.marks), len(self.marks), [])
+        tag = Tag(role, self.words.say(name), columns, len(self.marks), len(self.marks), [])
         (self._open[-1].below if self._open else self.tags).append(tag)
         self._open.append(tag)
         try:
@@ -336,28 +344,30 @@ class Pen:
 
         A number is not parted from its unit, nor what stands on either side of a no-break space.
         """
-        if "\n" not in text and self.width(text, size, weight) <= width:
-            return [" ".join(text.split())] if text.strip() else []
+        text = self.words.say(text)
+        if "\n" not in text and self._width(text, size, weight) <= width:
+            return [Said(" ".join(text.split()))] if text.strip() else []
         lines: list[str] = []
         for paragraph in _WITH_UNIT.sub("\u00a0", text).split("\n"):
             line = ""
             for word in filter(None, paragraph.split(" ")):
                 trial = f"{line} {word}" if line else word
-                if self.width(trial, size, weight) <= width:
+                if self._width(trial, size, weight) <= width:
                     line = trial
                     continue
                 if line:
                     lines.append(line)
-                while self.width(word, size, weight) > width and len(word) > 1:
+                while self._width(word, size, weight) > width and len(word) > 1:
                     cut = len(word) - 1
-                    while cut > 1 and self.width(word[:cut], size, weight) > width:
+                    while cut > 1 and self._width(word[:cut], size, weight) > width:
                         cut -= 1
                     lines.append(word[:cut])
                     word = word[cut:]
                 line = word
             if line:
                 lines.append(line)
-        return [line.replace("\u00a0", " ") for line in lines]
+        # What is said is not said again: a line may read like a word of another language.
+        return [Said(line.replace("\u00a0", " ")) for line in lines]
 
 
 def _runs(text: str) -> list[str]:

@@ -24,7 +24,7 @@ from cardgen.card.stack import LayoutError, NoRoomError, Part, Stack
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
 from cardgen.core.figure import Sheets
-from cardgen.core.words import told
+from cardgen.core.words import ENGLISH, Words, told
 
 GUTTER = 4.0
 """Clear space between columns [mm]."""
@@ -84,6 +84,7 @@ def lay_out(
     inch: bool = False,
     show: Sequence[str] | None = None,
     symbol: Cells | None = None,
+    words: Words = ENGLISH,
 ) -> Picture:
     """Return the cards of a job.
 
@@ -93,7 +94,7 @@ def lay_out(
         Finished and not refused.
     facts
         Words that are not figures: ``job``, ``title``, ``note``, ``machine``, ``material``,
-        ``date``, ``code``, ``file``, ``version``, and ``assumed`` (one default a line). What is
+        ``date``, ``code``, ``file``, ``version``, and ``assumed`` (the defaults in a row). What is
         empty or absent is not printed.
     template
         Page, columns, type sizes, and the order of panels.
@@ -105,13 +106,15 @@ def lay_out(
         The panels asked for; all of the template's order if not given.
     symbol
         The card's code as a QR symbol, for cards that have room for it.
+    words
+        In which texts are put.
 
     Raises
     ------
     LayoutError
         If a card cannot be drawn whole: a fault of ours.
     """
-    view = replace(_view(sheets, facts, template, inch), symbol=symbol)
+    view = replace(_view(sheets, facts, template, inch), symbol=symbol, words=words)
     names = [name for name in template.order if show is None or name in show]
     return arrange(view, template, metrics, _panels(names))
 
@@ -152,7 +155,7 @@ def _laid(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]
     live = live_area(template)
     width, columns = live.right - live.left, template.columns
     column = (width - GUTTER * (columns - 1)) / columns
-    measuring = Pen(metrics, template.small)
+    measuring = Pen(metrics, template.small, words=view.words)
     unchecked = any(figure.evidence == "memory" for figure in view.figures.values())
     frame = Frame(view, measuring, width, unchecked, live.bottom - live.top < _LOW)
     head, foot = frame.head(1, 1).height, frame.foot(marked=True).height
@@ -253,7 +256,7 @@ def _stacks(
         blocks = abreast(given, width, view.style.body)
         if blocks:
             stacks.append(Stack(panel.name, above, again, blocks))
-    assumed = "; ".join(line for line in view.facts.get("assumed", "").split("\n") if line)
+    assumed = view.facts.get("assumed", "")
     if assumed:
         assumptions = kit.note(told("Not stated, so assumed: {assumed}.", assumed=assumed))
         stacks.append(Stack("assumed", None, None, [assumptions], anywhere=True))
@@ -270,7 +273,7 @@ def _unfit(block: Block, tallest: float, undrawn: frozenset[str]) -> bool:
 def _page(laid: _Laid, template: Shape, metrics: Metrics, card: int, failed: list[str]) -> Page:
     """Draw one card; add the drawings whose words had no room to those that failed."""
     frame, cards, columns = laid.frame, len(laid.cards), laid.cards[card - 1]
-    pen = Pen(metrics, template.small, template.ink == "mono")
+    pen = Pen(metrics, template.small, template.ink == "mono", laid.frame.view.words)
     live = live_area(template)._replace(owner=f"card {card}")
     width = live.right - live.left
     each = (width - GUTTER * (template.columns - 1)) / template.columns

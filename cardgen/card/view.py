@@ -9,6 +9,7 @@ from math import inf
 from cardgen.card.marks import Cells
 from cardgen.core.figure import Figure, Finding, Outline, Pass, Step
 from cardgen.core.rounding import limits_written, written
+from cardgen.core.words import ENGLISH, Words
 
 UNCHECKED = "†"
 """Mark of a figure that rests on memory; the card's foot says what it means."""
@@ -73,6 +74,8 @@ class View:
         Drawings that have no room on this card at any scale, by the functions that draw them.
     symbol
         The card's code as a QR symbol; none on a card that bears no code.
+    words
+        In which texts are put.
     """
 
     figures: Mapping[str, Figure]
@@ -86,6 +89,7 @@ class View:
     tallest: float = inf
     undrawn: frozenset[str] = frozenset()
     symbol: Cells | None = None
+    words: Words = ENGLISH
 
     @property
     def internal(self) -> bool:
@@ -102,22 +106,22 @@ class View:
 
     def written(self, id: str) -> str:
         """Return a figure's value as the card writes it, with its unit."""
-        return written(self.figures[id], inch=self.inch)
+        return self.words.say(written(self.figures[id], inch=self.inch))
 
     def limits(self, id: str) -> str:
         """Return a figure's limits as the card writes them, the larger first, the unit once."""
         both = limits_written(self.figures[id], inch=self.inch)
         first, bar, last = both.partition(" / ")
-        return first.removesuffix(_unit(last)) + bar + last
+        return self.words.say(first.removesuffix(_unit(last)) + bar + last)
 
     def bare(self, id: str) -> str:
         """Return a figure's value without its unit, for a row that names the unit elsewhere."""
-        text = self.written(id)
-        return text.removesuffix(_unit(text))
+        text = written(self.figures[id], inch=self.inch)
+        return self.words.say(text.removesuffix(_unit(text)))
 
     def label(self, id: str) -> str:
         """Return a figure's label."""
-        return self.figures[id].name.label
+        return self.words.say(self.figures[id].name.label)
 
     def mark(self, id: str) -> str:
         """Return the mark of a figure that rests on an unchecked source, else nothing."""

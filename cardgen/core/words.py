@@ -87,14 +87,22 @@ class Words:
         Translation of each text and of each pattern; empty for English.
     comma
         Whether decimals are set off by a comma.
+    language
+        Of the texts, as a BCP 47 tag.
     """
 
     catalogue: Mapping[str, str] = field(default_factory=dict)
     comma: bool = False
+    language: str = "en"
+
+    @property
+    def plain(self) -> bool:
+        """Whether everything is said as it is written in the program."""
+        return not (self.catalogue or self.comma)
 
     def say(self, text: str) -> str:
         """Return a text in the reader's language; what has no translation stays as it is."""
-        if isinstance(text, Said) or not (self.catalogue or self.comma):
+        if self.plain or isinstance(text, Said):
             return text
         if isinstance(text, Told):
             pattern = self.catalogue.get(text.pattern)

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.card.pen import Picture
+from cardgen.core.words import ENGLISH, Words
 from cardgen.pdf.book import Book, Entry, Goal, Label, Placed
+
+_REGION = {"en": "en-GB", "de": "de-DE"}
+"""The spelling that is used of a language."""
 
 
 def to_pdf(
-    picture: Picture, *, attachments: Mapping[str, bytes] | None = None, lang: str = "en-GB"
+    picture: Picture, *, attachments: Mapping[str, bytes] | None = None, words: Words = ENGLISH
 ) -> bytes:
     """Return a picture as one PDF file.
 
@@ -19,15 +23,15 @@ def to_pdf(
         Cards, each with its own size and marks.
     attachments
         Files to embed, by name; see :mod:`cardgen.pdf.finish` for how they are read back.
-    lang
-        Language of the text, as a BCP 47 tag.
+    words
+        In which the cards are written; the file says so, and calls its pages in them.
 
     Returns
     -------
     bytes
         The same for the same arguments, everywhere and always.
     """
-    book = Book(lang, tagged=True)
+    book = Book(_REGION.get(words.language, words.language), tagged=True)
     outline: dict[str, Entry] = {}
     for number, page in enumerate(picture.pages):
         leaf = book.draw(page, mono=picture.mono)
@@ -40,7 +44,7 @@ def to_pdf(
     return book.to_bytes(
         title=picture.title,
         subject=picture.subject,
-        labels=[Label(0, "card ", numbered=True)],
+        labels=[Label(0, words.say("card") + " ", numbered=True)],
         outline=list(outline.values()),
         attachments=attachments,
     )

@@ -344,6 +344,10 @@ class Job:
     ----------
     inch
         Whether the card shows inches first.
+    language
+        Of the card's words, as a BCP 47 tag.
+    comma
+        Whether the card sets decimals off by a comma.
     places
         Key path to its place in the job file, or for the wires in the shop's; a key that is
         absent was assumed.
@@ -369,6 +373,8 @@ class Job:
     assumed: tuple[Assumed, ...]
     places: Mapping[str, Place]
     sources: tuple[Source, ...]
+    language: str = "en"
+    comma: bool = False
 
     @property
     def outwards(self) -> bool:

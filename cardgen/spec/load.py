@@ -71,7 +71,7 @@ def load(
 def _first(problems: list[Problem]) -> list[Problem]:
     """Return the problems that a person can take in, and one that counts the others."""
     ordered = list(SpecError(problems).problems)
-    if len(ordered) <= MOST:
+    if len(ordered) <= MOST + 1:
         return ordered
     place = ordered[MOST].place
     further = f"{len(ordered) - MOST} more faults follow"
@@ -116,6 +116,8 @@ class _Door:
         wires = () if shop is None else tuple(shop.number(p) or 0.0 for p in shop.items("wires"))
         units = said.text("units") or (None if shop is None else shop.text("units"))
         inch = lathe.cross_slide.inch if units is None else units == "in"
+        language = said.text("language") or (shop and shop.text("language")) or "en"
+        decimals = said.text("decimals") or (shop and shop.text("decimals"))
         name = said.text("job") or ""
         show = tuple(said.text(p) or "" for p in said.items("card.show"))
         return Job(
@@ -125,6 +127,8 @@ class _Door:
             date=said.text("card.date") or said.text("date") or "",
             file=str(self.path),
             inch=inch,
+            language=language,
+            comma=decimals == "comma" if decimals else language != "en",
             thread=thread,
             mate=assemble.mate(said, nut, self.assumed),
             work=work,
@@ -205,6 +209,12 @@ class _Door:
                 beside = sorted(other.name for other in path.parent.glob("*.yaml"))
                 near = nearest(path.name, beside)
                 mend = f"did you mean {near}?" if near else ""
+                known = upward(self.folder, f"machines/{path.name}", self.home)
+                if known is not None:
+                    base = (
+                        self.folder if asked[0] is said or shop_path is None else shop_path.parent
+                    )
+                    mend = f"write {Path(os.path.relpath(known, base)).as_posix()}"
                 asked[0].fault(asked[1], found, "a machine file, relative to this file", mend)
             return None
         self._keep("machine", file)
@@ -231,7 +241,7 @@ class _Door:
                 key,
                 f"there is no material {name}",
                 f"a file materials/{name}.yaml, or one of {known}",
-                f"did you mean {near}?" if near else "",
+                f"did you mean {near}?" if near else f"describe it in specs/materials/{name}.yaml",
             )
             return None
         self._keep("material", file)

@@ -6,6 +6,7 @@ from functools import cache
 
 from cardgen.spec.keys.material import QUENCHES
 from cardgen.spec.keys.words import (
+    DECIMALS,
     FILE,
     FORMS,
     MATERIAL_NAME,
@@ -14,6 +15,7 @@ from cardgen.spec.keys.words import (
     TITLE,
     VERSION,
     all_variants,
+    languages,
     panels,
 )
 from cardgen.spec.shape import Items, Key, Keys, Line, Measure, Number, Whole, Word
@@ -222,6 +224,10 @@ def keys() -> Keys:
             "date": Key(DATE, "Printed in the card's head; no date if not stated."),
             "units": Key(
                 Word(("mm", "in")), "What the card shows first; the machine's dials if not stated."
+            ),
+            "language": Key(Word(languages()), "Of the card's words; English if not stated."),
+            "decimals": Key(
+                Word(DECIMALS), "How the card sets decimals off; as its language does if absent."
             ),
             "thread": Key(_THREAD, "The thread to cut.", needed=True),
             "mate": Key(_MATE, "What runs on the thread."),

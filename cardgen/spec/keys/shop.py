@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from cardgen import library
-from cardgen.spec.keys.words import FILE, NAME, TITLE, VERSION
+from cardgen.spec.keys.words import DECIMALS, FILE, NAME, TITLE, VERSION, languages
 from cardgen.spec.shape import Items, Key, Keys, Measure, Word
 
 
@@ -25,6 +25,8 @@ def keys() -> Keys:
             "machine": Key(FILE, "The machine's file, relative to this one."),
             "template": Key(NAME, "Shape of the cards: a file in templates/."),
             "units": Key(Word(("mm", "in")), "What the cards show first."),
+            "language": Key(Word(languages()), "Of the cards' words; English if not stated."),
+            "decimals": Key(Word(DECIMALS), "How the cards set decimals off."),
             "wires": Key(
                 Items(Measure("length", 0.1, 40), 1, 60), "Pins or wires owned, for measuring."
             ),

@@ -32,6 +32,8 @@ STANDARD = "standard"
 
 _PANELS = ("thread", "setup", "infeed", "tool", "measure", "mate", "heat", "load", "safety")
 
+DECIMALS = ("point", "comma")
+
 VERSION = Key(Whole(1, 1), "Version of the spec's words; always 1.", needed=True)
 
 NAME = Line(60, r"[A-Za-z0-9][A-Za-z0-9-]*", "a short name of letters, digits and hyphens")
@@ -54,6 +56,12 @@ FILE = Line(
 def forms() -> tuple[str, ...]:
     """Return the forms that this version works out: those with a file in ``data/forms``."""
     return tuple(name for name in library.names("forms", ".toml") if "+" not in name)
+
+
+@cache
+def languages() -> tuple[str, ...]:
+    """Return the languages of a card: English, and those with a file in ``data/words``."""
+    return ("en", *library.names("words", ".toml"))
 
 
 @cache
