@@ -40,10 +40,14 @@ def machine_file(word: str) -> Path:
 def _by_name(path: Path, folder: Path) -> Path:
     """Return a path as it is, or the file of that name in a folder of specs."""
     named = folder / f"{path}.yaml"
-    if path.is_file():
+    try:
+        if path.is_file():
+            return path
+        # A word that names no file yet is looked for where it would be, so that the near ones are
+        # told.
+        return named if named.is_file() or (path.name == str(path) and not path.suffix) else path
+    except OSError:  # a name that no file can have: whoever opens it says so
         return path
-    # A word that names no file yet is looked for where it would be, so that the near ones are told.
-    return named if named.is_file() or (path.name == str(path) and not path.suffix) else path
 
 
 class NoFileError(Exception):
@@ -56,21 +60,26 @@ def job_files(paths: Sequence[Path]) -> list[Path]:
     Raises
     ------
     NoFileError
-        If there are none.
+        If there are none, or if a path cannot be followed.
     """
     files: list[Path] = []
     for path in paths or [JOBS]:
-        if path.is_dir():
-            files += sorted(path.rglob("*.yaml"))
-            for other in sorted(path.rglob("*.yml")):
-                say(f"{other}: not read: name it {other.stem}.yaml")
-        else:
-            files.append(_by_name(path, JOBS))
+        try:
+            files += _below(path) if path.is_dir() else [_by_name(path, JOBS)]
+        except OSError as error:  # a name that no file can have, a folder that may not be read
+            msg = f"{str(path)[:200]}: {error.strerror or error}"
+            raise NoFileError(msg) from error
     if not files:
         where = ", ".join(str(path) for path in paths or [JOBS])
         msg = f"no job files (NAME.yaml) under {where}; cardgen new NAME writes one"
         raise NoFileError(msg)
     return files
+
+
+def _below(folder: Path) -> list[Path]:
+    for other in sorted(folder.rglob("*.yml")):
+        say(f"{other}: not read: name it {other.stem}.yaml")
+    return sorted(folder.rglob("*.yaml"))
 
 
 def each(files: Iterable[Path], run: Callable[[Path], int]) -> int:

@@ -6,6 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+_LONGEST_NAME = 300
+"""Characters of a file's name that a message has room for."""
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
@@ -27,8 +30,9 @@ class Place:
     source_line: str = ""
 
     def __str__(self) -> str:
-        """Return ``file:line:column``."""
-        return f"{self.file}:{self.line}:{self.column}"
+        """Return ``file:line:column``; of an endless name the end."""
+        file = self.file if len(self.file) <= _LONGEST_NAME else f"…{self.file[-_LONGEST_NAME:]}"
+        return f"{file}:{self.line}:{self.column}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +97,9 @@ class SpecError(Exception):
 
 
 def nearest(word: str, known: Sequence[str]) -> str:
-    """Return the known word that is most like a misspelt one, or ``""`` if none is near."""
-    close = get_close_matches(word.lower()[:60], known, n=1, cutoff=0.6)
+    """Return the known word that is most like a misspelt or clipped one, or ``""``."""
+    lower = word.lower()[:60]
+    close = get_close_matches(lower, known, n=1, cutoff=0.6)
+    if not close and len(lower) > 1:
+        close = [each for each in known if each.startswith(lower)]
     return close[0] if close else ""

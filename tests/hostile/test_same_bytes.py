@@ -106,7 +106,7 @@ def test_another_zlib_changes_only_the_packing(monkeypatch: pytest.MonkeyPatch) 
     assert unpacked(other) == unpacked(usual)
 
 
-def pythons(folder: Path) -> list[Path]:
+def pythons(project: Path, folder: Path) -> list[Path]:
     """Return other Pythons that have cardgen: those named, or else of each version found here."""
     named = os.environ.get("CARDGEN_PYTHONS")
     if named:
@@ -122,7 +122,7 @@ def pythons(folder: Path) -> list[Path]:
         python = there / "bin" / "python"
         steps = [
             [str(found[0]), "-m", "venv", str(there)],
-            [str(python), "-m", "pip", "install", "--quiet", str(ROOT)],
+            [str(python), "-m", "pip", "install", "--quiet", str(project)],
         ]
         # A shim for a version that is not there, or no packages to be had: it is left out.
         if all(not subprocess.run(step, capture_output=True).returncode for step in steps):
@@ -133,16 +133,22 @@ def pythons(folder: Path) -> list[Path]:
 @pytest.mark.slow
 def test_every_python_gives_the_same_bytes(tmp_path: Path) -> None:
     """Set CARDGEN_PYTHONS to interpreters that have cardgen to spare their installation."""
+    # A copy, so that all have the same files, whoever is at work in the checkout.
+    project = tmp_path / "project"
+    for name in ("cardgen", "specs", "templates"):
+        shutil.copytree(ROOT / name, project / name, ignore=shutil.ignore_patterns("*.pyc"))
+    for name in ("pyproject.toml", "README.md", "LICENSE"):
+        shutil.copy(ROOT / name, project)
     asked = "import sys, zlib; print(sys.version.split()[0], zlib.ZLIB_RUNTIME_VERSION)"
     cards: dict[tuple[str, str], dict[str, bytes]] = {}
-    for number, python in enumerate([Path(sys.executable), *pythons(tmp_path)]):
+    for number, python in enumerate([Path(sys.executable), *pythons(project, tmp_path)]):
         out = tmp_path / str(number)
         version, packer = subprocess.run(
             [str(python), "-c", asked], capture_output=True, text=True, check=True
         ).stdout.split()
         subprocess.run(
-            [str(python), "-P", "-m", "cardgen", "make", "--out", str(out)],
-            cwd=ROOT,
+            [str(python), "-m", "cardgen", "make", "--out", str(out)],
+            cwd=project,
             capture_output=True,
             check=True,
         )
