@@ -170,6 +170,7 @@ MEANT: Mapping[str, str] = {
     "HRc": "HRC",
     "hrc": "HRC",
     "TPI": "tpi",
+    "threads per inch": "tpi",
     "mil": "thou",
     "''": '"',
     "\N{DOUBLE PRIME}": '"',

@@ -9,6 +9,7 @@ unit of an open dimension is looked up by name (:mod:`cardgen.core.unit_names`).
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -33,8 +34,15 @@ _NUMBER = re.compile(
     r")"
 )
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+_DASHES = "\N{MINUS SIGN}\N{EN DASH}\N{EM DASH}\N{HYPHEN}\N{NON-BREAKING HYPHEN}"
+_PREFIXED = re.compile(
+    r"(?P<sign>[^\W\d_]{1,4}|[\u2300\u2205]) *(?P<number>[0-9]{1,9}(?:[.,][0-9]{1,9})?)"
+    r" *(?P<unit>[a-z]{0,6})"
+)
 _GOES_ON = re.compile(r"[.,/+*^-]|[eE][+-]?[0-9]")
-_ONE_NUMBER = "one number: 20.5, 20,5, 7/8 or 1 1/8; no sums, powers or thousands separators"
+_ONE_NUMBER = (
+    "one number: 20.5, 20,5, 7/8 or 1 1/8; no sums, ranges, powers or thousands separators"
+)
 
 
 class QuantityError(ValueError):
@@ -119,6 +127,8 @@ def read(text: str, dimension: Dimension) -> Quantity:
     if len(text) > LONGEST:
         found = f"{text[:20]}… is {len(text)} characters long, which no quantity needs to be"
         raise QuantityError(found, allowed)
+    if not text.isascii():
+        _no_small_fraction(text, allowed)
     odd = next((at for at, char in enumerate(text) if char.isspace() and char != " "), None)
     if odd is not None:
         found = f"there is a blank here that is not a plain one, U+{ord(text[odd]):04X}"
@@ -152,7 +162,8 @@ def _number(text: str, start: int, allowed: str) -> tuple[Fraction, int]:
         raise _no_number(text[start:], allowed, start)
     decimal, end = match["decimal"], match.end()
     if _GOES_ON.match(text, end):
-        raise QuantityError(f"{text[start:]} is not one plain number", _ONE_NUMBER, offset=end)
+        found = f"{text[start:]} is not one plain number"
+        raise QuantityError(found, _ONE_NUMBER, "write one number and its unit", end)
     if decimal is None:
         value = _fraction(match, allowed)
     elif _THOUSANDS.fullmatch(decimal):
@@ -189,11 +200,35 @@ def _no_number(text: str, allowed: str, start: int) -> QuantityError:
     if re.match(r"[+-]?[0-9.,/ ]{10}", text):
         return QuantityError(f"{text} has too many digits", allowed, offset=start)
     mend = ""
-    if text[0] == "\N{MINUS SIGN}":
+    prefixed = _PREFIXED.fullmatch(text)
+    if text[0] in _DASHES:
         mend = "write the minus sign as -"
     elif not text[0].isascii() and text[0].isdigit():
         mend = "write the digits 0 to 9"
+    elif prefixed is not None:
+        mend = _number_first(prefixed["sign"], prefixed["number"], prefixed["unit"])
     return QuantityError(f"{text} does not begin with a number", allowed, mend, start)
+
+
+def _number_first(sign: str, number: str, unit: str) -> str:
+    """Return the mend for what stands before a number: the unit, a sign or a letter."""
+    if sign in UNITS and not unit:
+        return f"write {number} {sign}"
+    quantity = f"{number} {unit}" if unit else f"{number} with its unit, such as {number} mm"
+    if sign.isascii() and sign.isalpha():
+        return f"write {quantity}; a designation with its letters goes under size"
+    return f"write {quantity}"
+
+
+def _no_small_fraction(text: str, allowed: str) -> None:
+    """Refuse a fraction in one sign, such as ½."""
+    for at, char in enumerate(text):
+        spelled = unicodedata.normalize("NFKC", char).replace("\N{FRACTION SLASH}", "/")
+        if "/" in spelled and char != "/":
+            written = f"{text[:at].rstrip()} {spelled} {text[at + 1 :].lstrip()}".strip()
+            raise QuantityError(
+                f"{char} is a fraction in one sign", allowed, f"write {written}", at
+            )
 
 
 def _exact(number: Fraction, unit: str, dimension: Dimension, offset: int) -> Fraction:
@@ -208,7 +243,8 @@ def _exact(number: Fraction, unit: str, dimension: Dimension, offset: int) -> Fr
         return factor / number
     if kind != dimension and not (kind == "length" and dimension == "pitch"):
         found = f"{unit} is the unit of {KINDS[kind].phrase}, not of {KINDS[dimension].phrase}"
-        raise QuantityError(found, asked_for(dimension), offset=offset)
+        mend = "threads in an inch go under pitch" if kind == "pitch" else ""
+        raise QuantityError(found, asked_for(dimension), mend, offset)
     return number * factor + ZERO.get(unit, Fraction(0))
 
 
@@ -217,6 +253,8 @@ def _further(unit: str, dimension: Dimension, offset: int) -> Fraction:
     words = words_for(dimension)
     meant = MEANT.get(unit) or nearest(unit, words)
     mend = f"did you mean {meant}?" if meant in words else ""
+    if "±" in unit:
+        mend = "leave the tolerance out; limits of size follow from form and class"
     found = f"{unit} is not a unit known here"
     try:
         factor = None if unit in MEANT else factor_of(unit, dimension)

@@ -78,6 +78,7 @@ def _stickout(said: Answers) -> None:
             "work.stickout",
             f"a stick-out of {stickout.text} is too short: {parts} {float(needed):g} mm long",
             f"{float(needed):g} mm or more, from the jaws' face to the far end",
+            "let the bar stick out further, or cut a shorter thread",
         )
 
 

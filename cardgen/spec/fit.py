@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from cardgen.core.problems import Place, Problem, nearest
-from cardgen.core.unit_table import KINDS
 from cardgen.core.units import Quantity, QuantityError, read
+from cardgen.spec import meant
+from cardgen.spec.allowed import allowed
 from cardgen.spec.lettering import unwritable
 from cardgen.spec.read import Listing, Node, Table, Text, walk
 from cardgen.spec.shape import (
@@ -61,6 +62,8 @@ class Answers:
         Keys whose value is written without quotes, so that a caret can point into it.
     misspelt
         Keys that an unknown word most likely stands for.
+    unread
+        Count of keys that were not looked at, because so much was wrong before them.
     """
 
     shown: str
@@ -72,6 +75,7 @@ class Answers:
     plain: set[str] = field(default_factory=set)
     misspelt: set[str] = field(default_factory=set)
     problems: list[Problem] = field(default_factory=list)
+    unread: int = 0
 
     @property
     def full(self) -> bool:
@@ -163,6 +167,10 @@ def fit(root: Table, shape: Keys, shown: str) -> Answers:
     """
     answers = Answers(shown, root.place, dict(walk(root)), shape)
     _table(root, shape, "", answers)
+    if answers.unread:
+        found = f"{answers.unread} more keys follow that were not looked at"
+        place = answers.problems[-1].place
+        answers.problems.append(Problem(place, "", found, "fewer faults", "mend these first"))
     for path, value in answers.values.items():
         missing = unwritable(value) if isinstance(value, str) else ""
         if missing:
@@ -185,8 +193,10 @@ def _fit(node: Node, shape: Shape, path: str, answers: Answers) -> None:
         if isinstance(node, Table):
             _table(node, shape, path, answers)
         else:
-            known = ", ".join(shape.keys)
-            answers.fault(path, f"{_kind(node)} stands here", f"a table with the keys {known}")
+            known, kind = tuple(shape.keys), _kind(node)
+            mend = f"write {{{known[0]}: {kind}}}" if len(known) == 1 else ""
+            wanted = f"a table with the keys {', '.join(known)}"
+            answers.fault(path, f"{kind} stands here", wanted, mend)
     elif isinstance(shape, Names):
         _names(node, shape, path, answers)
     elif isinstance(shape, (Items, Row)):
@@ -200,9 +210,7 @@ def _fit(node: Node, shape: Shape, path: str, answers: Answers) -> None:
 def _kind(node: Node) -> str:
     if isinstance(node, Table):
         return "a table of keys"
-    if isinstance(node, Listing):
-        return "a list"
-    return _cut(node.value) if node.value else "nothing"
+    return "a list" if isinstance(node, Listing) else _said(node.value)
 
 
 def _cut(text: str, longest: int = 60) -> str:
@@ -210,8 +218,9 @@ def _cut(text: str, longest: int = 60) -> str:
 
 
 def _table(node: Table, shape: Keys, path: str, answers: Answers) -> None:
-    for word, entry in node.entries.items():
+    for count, (word, entry) in enumerate(node.entries.items()):
         if answers.full:
+            answers.unread += len(node.entries) - count
             return
         key = shape.keys.get(word)
         if key is None:
@@ -221,7 +230,8 @@ def _table(node: Table, shape: Keys, path: str, answers: Answers) -> None:
     for word, key in shape.keys.items():
         below = _join(path, word)
         if key.needed and not answers.written(below):
-            answers.fault(below, f"{word} is missing", f"{word}: {allowed(key.shape)}", key.about)
+            mend = f"add {word}. {key.about}"
+            answers.fault(below, f"{word} is missing", f"{word}: {allowed(key.shape)}", mend)
 
 
 def _join(path: str, word: str) -> str:
@@ -230,14 +240,14 @@ def _join(path: str, word: str) -> str:
 
 def _unknown(word: str, place: Place, path: str, shape: Keys, answers: Answers) -> None:
     owner = _owner(word, path, answers.shape)
-    near = "" if owner else nearest(word, tuple(shape.keys))
+    other = meant.key(word)
+    near = "" if owner or other else nearest(word, tuple(shape.keys))
     if near:
         answers.misspelt.add(_join(path, near))
-    mend = f"did you mean {near}?" if near else f"it belongs under {owner}" if owner else ""
-    found = f"{_cut(word) or 'an empty word'} is not a key known here"
-    answers.problems.append(
-        Problem(place, _cut(_join(path, word)), found, ", ".join(shape.keys), mend)
-    )
+        other = f"did you mean {near}?"
+    mend = f"it belongs under {owner}" if owner else other
+    found, below = f"{_cut(word) or 'an empty word'} is not a key known here", _join(path, word)
+    answers.problems.append(Problem(place, _cut(below), found, ", ".join(shape.keys), mend))
 
 
 def _owner(word: str, path: str, root: Keys) -> str:
@@ -275,11 +285,8 @@ def _names(node: Node, shape: Names, path: str, answers: Answers) -> None:
 
 
 def _listing(node: Node, shape: Items | Row, path: str, answers: Answers) -> None:
-    least, most = (
-        (shape.least, shape.most)
-        if isinstance(shape, Items)
-        else (len(shape.cells), len(shape.cells))
-    )
+    cells = 0 if isinstance(shape, Items) else len(shape.cells)
+    least, most = (shape.least, shape.most) if isinstance(shape, Items) else (cells, cells)
     count = str(most) if least == most else f"{least} to {most}"
     wanted = (
         f"a list in brackets of {count}, each {allowed(shape.item)}"
@@ -324,8 +331,7 @@ def _value(
     if isinstance(shape, Word):
         if text in shape.words:
             return text
-        near = nearest(text, shape.words)
-        mend = f"did you mean {near}?" if near else ""
+        mend = meant.word(text, shape.words)
         answers.fault(path, f"{_said(text)} is not a word known here", allowed(shape), mend)
         return None
     if isinstance(shape, Line):
@@ -333,16 +339,19 @@ def _value(
             not shape.pattern or re.fullmatch(shape.pattern, text)
         ):
             return text
-        answers.fault(path, f"{_said(text)} cannot stand here", allowed(shape))
+        found = f"{_said(text)} cannot stand here"
+        answers.fault(path, found, allowed(shape), meant.line(text, shape))
         return None
     if isinstance(shape, Switch):
         if text in _SWITCH:
             return _SWITCH[text]
-        answers.fault(path, f"{_said(text)} is neither true nor false", allowed(shape))
+        mend = meant.word(text, tuple(_SWITCH))
+        answers.fault(path, f"{_said(text)} is neither true nor false", allowed(shape), mend)
         return None
     pattern = _WHOLE if isinstance(shape, Whole) else _NUMBER
     if not pattern.fullmatch(text) or text.endswith("/0"):
-        answers.fault(path, f"{_said(text)} is not a plain number", allowed(shape))
+        mend = f"write it in digits, without a unit, such as {shape.low:g}"
+        answers.fault(path, f"{_said(text)} is not a plain number", allowed(shape), mend)
         return None
     try:
         number = Fraction(text.replace(",", "."))
@@ -368,29 +377,4 @@ def _measure(text: str, shape: Measure, path: str, answers: Answers) -> Quantity
 
 
 def _said(text: str) -> str:
-    return _cut(text) if text else "nothing"
-
-
-def allowed(shape: Shape) -> str:
-    """Return in words what a shape lets through."""
-    if isinstance(shape, Measure):
-        kind = KINDS[shape.dimension]
-        span = f"{shape.low:.10g} to {shape.high:.10g} {kind.house}".strip()
-        return f"{span}, written such as {' or '.join(kind.examples)}"
-    if isinstance(shape, Number):
-        return f"a plain number from {shape.low:g} to {shape.high:g}"
-    if isinstance(shape, Whole):
-        if shape.low == shape.high:
-            return str(shape.low)
-        return f"a whole number from {shape.low} to {shape.high}"
-    if isinstance(shape, Switch):
-        return "true or false"
-    if isinstance(shape, Word):
-        return "one of " + ", ".join(shape.words)
-    if isinstance(shape, Line):
-        return f"{shape.meaning}, at most {shape.longest} characters"
-    if isinstance(shape, (Items, Row)):
-        return "a list in brackets"
-    if isinstance(shape, Either):
-        return allowed(shape.scalar)
-    return "a table of keys"
+    return _cut(text) or "nothing"

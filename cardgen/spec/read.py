@@ -8,6 +8,7 @@ that no file can exhaust the stack.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
@@ -108,6 +109,10 @@ def tree(data: bytes, shown: str) -> Table:
 _FAST: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
+_ONE_DOCUMENT = ("one document in a file", "delete the line, or make two files of this one")
+_INDENTED = "this line is indented differently from those above"
+_INDENT = "indent it as its neighbours are; or the line above it lacks its colon"
+
 # What the parser says, and what it means to the person who wrote the file.
 _COMPLAINTS = (
     ("<stream end>", "a bracket is opened here and not closed", "close it"),
@@ -117,9 +122,15 @@ _COMPLAINTS = (
         "a second colon stands here",
         "put text that holds a colon in quotes",
     ),
-    ("expected <block end>", "this line is indented differently from those above", ""),
-    ("could not find expected ':'", "this is neither a key with a colon nor a value", ""),
+    ("expected <block end>", _INDENTED, _INDENT),
+    (
+        "could not find expected ':'",
+        "this is neither a key with a colon nor a value",
+        "write a colon and a blank after the key",
+    ),
+    ("expected ',' or", "a bracket is opened here and not closed", "close it"),
 )
+_FIRST_COLON = re.compile(r"\s*(?:- +)?[^\s:]+")
 
 
 def _syntax(error: yaml.MarkedYAMLError, growth: _Growth) -> Problem:
@@ -128,9 +139,14 @@ def _syntax(error: yaml.MarkedYAMLError, growth: _Growth) -> Problem:
     for sign, words, help_ in _COMPLAINTS:
         if sign in what:
             what, mend = words, help_
-            if "opened" in words and error.context_mark is not None:
+            opened = "opened" in words or "neither" in words
+            if opened and error.context_mark is not None:
                 mark = error.context_mark
             break
+    if mark and "second colon" in what and mark.line < len(growth.lines):
+        before = growth.lines[mark.line][: mark.column]
+        if _FIRST_COLON.fullmatch(before):
+            what, mend = _INDENTED, _INDENT
     place = growth.place_at(mark.line, mark.column) if mark else growth.place_at(0, 0)
     found = f"this is not YAML: {what}"
     return Problem(place, "", found, "lines of key: value, indented with spaces", mend)
@@ -184,7 +200,7 @@ class _Growth:
     def _document(self, event: Any, place: Place) -> None:
         self._documents += 1
         if self._documents > 1:
-            self._refuse(place, "a second document begins here", "one document in a file")
+            self._refuse(place, "a second document begins here", *_ONE_DOCUMENT)
             self.stopped = True
         if event.tags:
             self._refuse(place, "a %TAG directive gives new meaning to what follows")
@@ -253,9 +269,9 @@ class _Growth:
             self._refuse(node.place, "<< merges another table into this one")
         return node
 
-    def _refuse(self, place: Place, found: str, allowed: str = "") -> None:
+    def _refuse(self, place: Place, found: str, allowed: str = "", mend: str = "") -> None:
         plain = "plain keys and values; anchors, aliases, tags and merge keys are not read"
-        self.problems.append(Problem(place, "", found, allowed or plain))
+        self.problems.append(Problem(place, "", found, allowed or plain, mend))
 
 
 def walk(node: Node, path: str = "") -> Iterator[tuple[str, Place]]:

@@ -14,7 +14,7 @@ from typing import Any, Literal
 from cardgen.core.unit_names import NAMED, is_open
 from cardgen.core.unit_table import KINDS, words_for
 from cardgen.core.units import LONGEST, NUMBER
-from cardgen.spec.fit import allowed
+from cardgen.spec.allowed import allowed
 from cardgen.spec.keys import job, machine, material, shop, template
 from cardgen.spec.shape import (
     Either,

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, Literal, cast
 
-from cardgen.spec.fit import Answers, allowed
+from cardgen.spec.allowed import allowed
+from cardgen.spec.fit import Answers
 from cardgen.spec.form import (
     check_name,
     check_series,

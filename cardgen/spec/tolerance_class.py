@@ -85,5 +85,5 @@ def fault(wanted: str, form: str, part: Part, more: Sequence[str] = ()) -> tuple
             mend,
         )
     near = nearest(wanted, known)
-    mend = f"did you mean {near}?" if near else ""
+    mend = f"did you mean {near}?" if near else "leave class out for the usual one"
     return f"{wanted} is not a class of {form} {part.word}s known here", allowed, mend
