@@ -24,6 +24,10 @@ XY = tuple[float, float]
 class Metrics(Protocol):
     """What a picture must know of the typeface; the PDF part provides it."""
 
+    def __hash__(self) -> int:
+        """Tell typefaces apart: what was measured in one is kept under it."""
+        ...
+
     def width(self, text: str, size: float, weight: Weight) -> float:
         """Return the advance width of a line of text [mm] at a size [pt].
 

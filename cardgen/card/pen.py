@@ -10,11 +10,10 @@ card.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from math import cos, fsum, radians, sin
+from math import cos, radians, sin
 from typing import Literal
 
 from cardgen.card.marks import (
@@ -50,7 +49,8 @@ from cardgen.card.marks import (
     reach,
 )
 from cardgen.card.symbols import LINE, SIGNS
-from cardgen.core.words import ENGLISH, Said, Words
+from cardgen.card.wrap import line_width, runs, wrapped
+from cardgen.core.words import ENGLISH, Words
 
 __all__ = [
     "BLACK",
@@ -85,12 +85,6 @@ __all__ = [
     "Weight",
     "reach",
 ]
-
-_WITH_UNIT = re.compile(
-    r"(?<=\d) (?=(?:mm|in|s|N|kN|MPa|N·m|W|kW|°C|HRC|tpi|rev/min|min⁻¹|m/min)(?![\w/]))"
-    r"|(?<=⌀) (?=\d)"
-)
-"""The space between a number and its unit, or the sign of diameter before it."""
 
 
 @dataclass(slots=True)
@@ -156,7 +150,7 @@ class Pen:
             msg = f"{self.owner}: type of {size} pt is below the card's smallest, {self.least} pt"
             raise ValueError(msg)
         text = self.words.say(text)
-        width = self._width(text, size, weight)
+        width = line_width(self.metrics, text, size, weight)
         left = 0.0 if anchor == "start" else -width / 2 if anchor == "middle" else -width
         if text.isascii() or SIGNS.keys().isdisjoint(text):
             self.marks.append(Text(x, y, text, size, weight, anchor, ink, angle))
@@ -180,17 +174,7 @@ class Pen:
         GlyphError
             If a character is neither in the typeface nor among the signs.
         """
-        return self._width(self.words.say(text), size, weight)
-
-    def _width(self, text: str, size: float, weight: Weight) -> float:
-        if text.isascii() or SIGNS.keys().isdisjoint(text):
-            return self.metrics.width(text, size, weight)
-        return fsum(
-            SIGNS[run].advance * size * POINT
-            if run in SIGNS
-            else self.metrics.width(run, size, weight)
-            for run in _runs(text)
-        )
+        return line_width(self.metrics, self.words.say(text), size, weight)
 
     def _with_signs(
         self,
@@ -207,7 +191,7 @@ class Pen:
         c, s = cos(radians(angle)), sin(radians(angle))
         em = size * POINT
         at = left
-        for run in _runs(text):
+        for run in runs(text):
             if run not in SIGNS:
                 self.marks.append(
                     Text(x + at * c, y - at * s, run, size, weight, "start", ink, angle)
@@ -344,41 +328,7 @@ class Pen:
 
         A number is not parted from its unit, nor what stands on either side of a no-break space.
         """
-        text = self.words.say(text)
-        if "\n" not in text and self._width(text, size, weight) <= width:
-            return [Said(" ".join(text.split()))] if text.strip() else []
-        lines: list[str] = []
-        for paragraph in _WITH_UNIT.sub("\u00a0", text).split("\n"):
-            line = ""
-            for word in filter(None, paragraph.split(" ")):
-                trial = f"{line} {word}" if line else word
-                if self._width(trial, size, weight) <= width:
-                    line = trial
-                    continue
-                if line:
-                    lines.append(line)
-                while self._width(word, size, weight) > width and len(word) > 1:
-                    cut = len(word) - 1
-                    while cut > 1 and self._width(word[:cut], size, weight) > width:
-                        cut -= 1
-                    lines.append(word[:cut])
-                    word = word[cut:]
-                line = word
-            if line:
-                lines.append(line)
-        # What is said is not said again: a line may read like a word of another language.
-        return [Said(line.replace("\u00a0", " ")) for line in lines]
-
-
-def _runs(text: str) -> list[str]:
-    """Cut a line into runs that the typeface can write and single signs between them."""
-    runs: list[str] = []
-    for char in text:
-        if char in SIGNS or not runs or runs[-1] in SIGNS:
-            runs.append(char)
-        else:
-            runs[-1] += char
-    return runs
+        return list(wrapped(self.metrics, self.words.say(text), size, width, weight))
 
 
 def turned_box(

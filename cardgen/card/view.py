@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf
 
 from cardgen.card.marks import Cells
@@ -47,7 +48,7 @@ class Style:
     grown: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class View:
     """The read-only face of a worked-out job.
 
@@ -91,7 +92,7 @@ class View:
     symbol: Cells | None = None
     words: Words = ENGLISH
 
-    @property
+    @cached_property
     def internal(self) -> bool:
         """Whether the job's thread is a nut's."""
         return any(figure.internal for figure in self.figures.values())

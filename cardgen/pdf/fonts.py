@@ -7,7 +7,7 @@ stand under one another.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from font_source_sans_pro import font_directory
@@ -37,7 +37,8 @@ class Typeface:
     """How wide and how high text is: the ``Metrics`` that a picture is laid out with."""
 
     def __init__(self) -> None:
-        self._em: dict[tuple[str, Weight], float] = {}
+        # Texts that come again, on one card or on the next; bounded, for binders of thousands.
+        self._em = lru_cache(maxsize=16_384)(_measured)
         self._capital = float(font("regular").face.capHeight) / 1000 * POINT
         self._descent = DESCENT * POINT
 
@@ -49,10 +50,7 @@ class Typeface:
         GlyphError
             If the typeface has no glyph for a character of the text.
         """
-        em = self._em.get((text, weight))
-        if em is None:
-            em = self._em[text, weight] = self._measure(text, weight)
-        return em * size * POINT
+        return self._em(text, weight) * size * POINT
 
     def covers(self, char: str) -> bool:
         """Whether the typeface has a glyph for a character, in both weights."""
@@ -66,15 +64,17 @@ class Typeface:
         """Return the depth of a descender below the base line [mm], positive."""
         return self._descent * size
 
-    def _measure(self, text: str, weight: Weight) -> float:
-        widths = font(weight).face.charWidths
-        try:
-            return float(sum([widths[ord(char)] for char in text])) / 1000
-        except KeyError:
-            missing = sorted({char for char in text if ord(char) not in widths})
-            named = ", ".join(f"{char!r} (U+{ord(char):04X})" for char in missing)
-            msg = f"the typeface has no glyph for {named} in {text!r}"
-            raise GlyphError(msg) from None
+
+def _measured(text: str, weight: Weight) -> float:
+    """Return the advance width of a line of text [em]."""
+    widths = font(weight).face.charWidths
+    try:
+        return float(sum([widths[ord(char)] for char in text])) / 1000
+    except KeyError:
+        missing = sorted({char for char in text if ord(char) not in widths})
+        named = ", ".join(f"{char!r} (U+{ord(char):04X})" for char in missing)
+        msg = f"the typeface has no glyph for {named} in {text!r}"
+        raise GlyphError(msg) from None
 
 
 @cache
