@@ -5,6 +5,7 @@ from __future__ import annotations
 import zlib
 from collections.abc import Mapping
 from io import BytesIO
+from pathlib import PurePosixPath
 
 from reportlab.pdfbase.pdfdoc import (
     PDFArray,
@@ -14,6 +15,10 @@ from reportlab.pdfbase.pdfdoc import (
     PDFStream,
     PDFString,
 )
+
+_YAML, _JSON, _ANY = (f"/application#2F{kind}" for kind in ("yaml", "json", "octet-stream"))
+"""Media types as names of a PDF, in which reportlab would leave the stroke as it is."""
+_KINDS = {".yaml": _YAML, ".yml": _YAML, ".json": _JSON}
 
 
 def embed(document: PDFDocument, attachments: Mapping[str, bytes]) -> None:
@@ -27,11 +32,13 @@ def embed(document: PDFDocument, attachments: Mapping[str, bytes]) -> None:
         Content by name; a name may have slashes and is kept as it is.
     """
     leaves: list[object] = []
+    specs: list[object] = []
     for number, (name, content) in enumerate(sorted(attachments.items())):
         stream = PDFStream(
             PDFDictionary(
                 {
                     "Type": PDFName("EmbeddedFile"),
+                    "Subtype": _KINDS.get(PurePosixPath(name).suffix, _ANY),
                     "Filter": PDFName("FlateDecode"),
                     "Params": PDFDictionary({"Size": len(content)}),
                 }
@@ -48,9 +55,14 @@ def embed(document: PDFDocument, attachments: Mapping[str, bytes]) -> None:
                 "AFRelationship": PDFName("Source"),
             }
         )
-        leaves += [PDFString(name), document.Reference(spec, f"filespec{number}")]
+        specs.append(document.Reference(spec, f"filespec{number}"))
+        leaves += [PDFString(name), specs[-1]]
     tree = PDFDictionary({"Names": PDFArray(leaves)})
-    document.Catalog.Names = PDFDictionary({"EmbeddedFiles": tree})
+    catalog = document.Catalog
+    catalog.Names = PDFDictionary({"EmbeddedFiles": tree})
+    # What has a relationship must be listed; reportlab's catalogue does not know the entry.
+    catalog.__NoDefault__ = [*catalog.__NoDefault__, "AF"]
+    catalog.AF = PDFArray(specs)
 
 
 def attachments(pdf: bytes) -> dict[str, bytes]:

@@ -6,6 +6,7 @@ Same marks, same bytes: no clock, no locale and no order of a hash has a say.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import groupby
 from math import cos, radians, sin
 
@@ -15,6 +16,7 @@ from cardgen.card.pen import (
     BLACK,
     POINT,
     Arc,
+    Cells,
     Disc,
     Ink,
     Mark,
@@ -202,14 +204,7 @@ class _Stream:
         left, top = mark.x * _K, self._height - mark.y * _K
         # A unit is a cell, y down from the symbol's top left corner.
         self._ops.append(f"q {side:.4f} 0 0 {-side:.4f} {left:.2f} {top:.2f} cm")
-        for row, cells in enumerate(mark.cells.rows):
-            first = 0
-            for dark, run in groupby(cells):
-                after = first + len(list(run))
-                if dark:
-                    self._ops.append(f"{first} {row} {after - first} 1 re")
-                first = after
-        self._ops.append("f Q")
+        self._ops += [_dark(mark.cells), "f Q"]
 
     def _arc(self, mark: Arc) -> None:
         self._inks(mark.stroke, None, mark.width, mark.dash)
@@ -274,6 +269,20 @@ class _Stream:
             self._ops.append("s" if closed else "S")
         else:
             self._ops.append("n")
+
+
+@lru_cache(maxsize=4)
+def _dark(cells: Cells) -> str:
+    """Return the runs of dark cells as rectangles; all cards of a job bear the same symbol."""
+    ops: list[str] = []
+    for row, line in enumerate(cells.rows):
+        first = 0
+        for dark, run in groupby(line):
+            after = first + len(list(run))
+            if dark:
+                ops.append(f"{first} {row} {after - first} 1 re")
+            first = after
+    return "\n".join(ops)
 
 
 def _tan_quarter(angle: float) -> float:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from io import BytesIO
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pypdf import PdfReader
 
 from cardgen.pdf.finish import attachments
 from cardgen.pdf.write import to_pdf
@@ -44,6 +46,20 @@ def test_other_programs_find_the_files() -> None:
     found = {a.get_name(): bytes(a.get_data()) for a in map(document.get_attachment, range(2))}
     document.close()
     assert found == files
+
+
+def test_each_file_says_what_it_is_and_is_listed_as_a_source() -> None:
+    files = {"templates/a5.yaml": b"cardgen: 1\n", "record.json": b"{}", "specs/shop.yml": b""}
+    catalog = PdfReader(BytesIO(to_pdf(PICTURE, attachments=files))).trailer["/Root"]
+    listed = [spec.get_object() for spec in catalog["/AF"]]
+    named = catalog["/Names"]["/EmbeddedFiles"]["/Names"]
+    assert named[::2] == sorted(files)
+    assert [spec["/UF"] for spec in listed] == [spec["/F"] for spec in listed] == sorted(files)
+    assert {spec["/AFRelationship"] for spec in listed} == {"/Source"}
+    kinds = [spec["/EF"]["/UF"]["/Subtype"] for spec in listed]
+    assert kinds == ["/application/json", "/application/yaml", "/application/yaml"]
+    sizes = [spec["/EF"]["/F"]["/Params"]["/Size"] for spec in listed]
+    assert sizes == [len(files[name]) for name in sorted(files)]
 
 
 @settings(max_examples=60, deadline=None)
