@@ -216,7 +216,7 @@ class Grid:
             shown = [
                 (column, text)
                 for column, text in zip(self.columns, row, strict=True)
-                if text and not column.tick
+                if text.strip() and not column.tick
             ]
             tick = any(column.tick for column in self.columns)
             for number, (column, text) in enumerate(shown):

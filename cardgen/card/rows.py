@@ -160,7 +160,10 @@ def dial_row(
             upper.draw(pen, x, y, width)
             lower.draw(pen, x, y + upper.height, width)
 
-        return Piece(upper.height + lower.height, both, keep)
+        def parts(room: float) -> tuple[Piece, Piece] | None:
+            return (upper, lower) if upper.height <= room else None
+
+        return Piece(upper.height + lower.height, both, keep, parts=parts)
     dial = _size(pen, [value for _, value, _ in cells], inner, sizes)
     made = [
         (

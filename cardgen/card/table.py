@@ -148,7 +148,11 @@ class Kit:
         """Return a framed warning with a drawn triangle: a sign besides its colour."""
         sign = 1.8 * self.body
         indent = SIGNS["⚠"].advance * sign * POINT + 2 * PAD
-        lines = self.pen.wrap(text, self.body, self.width - indent - PAD)
+        return self._framed(self.pen.wrap(text, self.body, self.width - indent - PAD), indent)
+
+    def _framed(self, lines: Sequence[str], indent: float) -> Piece:
+        """Return lines in a warning's frame; too long for a card, they go on in a second one."""
+        sign = 1.8 * self.body
         height = max(lines_height(len(lines), self.body), sign * POINT) + 2 * PAD
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
@@ -165,7 +169,16 @@ class Kit:
             top = y + (height - lines_height(len(lines), self.body)) / 2
             put_lines(pen, lines, x + indent, top, self.body)
 
-        return Piece(height + 0.8, draw)
+        def parts(room: float) -> tuple[Piece, Piece] | None:
+            fit = int((room - 0.8 - 2 * PAD) / lines_height(1, self.body) + 1e-6)
+            fit = min(fit, len(lines) - 2)
+            if fit < 2:
+                return None
+            return self._framed(lines[:fit], indent), self._framed(lines[fit:], indent)
+
+        # What fits a card is seen at one glance.
+        long = height + 0.8 > self.view.tallest
+        return Piece(height + 0.8, draw, parts=parts if long else None)
 
     def space(self, height: float = 1.0) -> Piece:
         """Return clear space [mm]."""
