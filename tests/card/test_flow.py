@@ -12,6 +12,7 @@ from cardgen.card.flow import fill
 from cardgen.card.pen import Pen
 from cardgen.card.piece import Draw, Piece, running
 from cardgen.card.stack import LayoutError, Part, Stack
+from cardgen.pdf.fonts import metrics
 
 HEIGHT = 100.0
 GAP = 3.0
@@ -193,6 +194,6 @@ def test_long_text_is_parted_two_lines_at_least_on_either_side() -> None:
         assert halves is not None
         assert sum(half.height for half in halves) == pytest.approx(text.height + 1.0)
         for half in halves:
-            half.draw(None, 0, 0, 0)  # type: ignore[arg-type]
+            half.draw(Pen(metrics(), 7.0), 0, 0, 0)
         assert [*drawn[-2], *drawn[-1]] == ["one", "two", "three", "four", "five"]
         assert min(len(drawn[-2]), len(drawn[-1])) >= 2
