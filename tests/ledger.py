@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
+from typing import Any
 
 TOKEN = re.compile(r"\s*(?:(\d+\.?\d*(?:[eE][+-]?\d+)?|\.\d+)|([A-Za-z_][A-Za-z0-9_']*)|(.))")
 
@@ -33,13 +34,21 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
 
 
 class Evaluator:
-    def __init__(self, text: str, inputs: Mapping[str, float]) -> None:
+    """Works a formula out; what stands for numbers may be anything that has their operators."""
+
+    def __init__(
+        self,
+        text: str,
+        inputs: Mapping[str, Any],
+        functions: Mapping[str, Callable[..., Any]] = FUNCTIONS,
+    ) -> None:
         self.tokens = [match.groups() for match in TOKEN.finditer(text) if match.group().strip()]
         self.at = 0
         self.inputs = inputs
+        self.functions = functions
         self.text = text
 
-    def value(self) -> float:
+    def value(self) -> Any:
         result = self.sum()
         assert self.at == len(self.tokens), f"left over in {self.text!r}: {self.tokens[self.at :]}"
         return result
@@ -58,7 +67,7 @@ class Evaluator:
             return True
         return False
 
-    def sum(self) -> float:
+    def sum(self) -> Any:
         result = self.product()
         while True:
             if self.take("+"):
@@ -68,7 +77,7 @@ class Evaluator:
             else:
                 return result
 
-    def product(self) -> float:
+    def product(self) -> Any:
         result = self.factor()
         while True:
             kind, text = self.peek()
@@ -81,13 +90,16 @@ class Evaluator:
             else:
                 return result
 
-    def factor(self) -> float:
+    def factor(self) -> Any:
         if self.take("-"):
             return -self.factor()
         result = self.atom()
         return result ** self.factor() if self.take("^") else result
 
-    def atom(self) -> float:
+    def number(self, text: str) -> Any:
+        return float(text)
+
+    def atom(self) -> Any:
         kind, text = self.peek()
         if self.take("("):
             result = self.sum()
@@ -95,16 +107,16 @@ class Evaluator:
             return result
         self.at += 1
         if kind == "number":
-            return float(text)
+            return self.number(text)
         assert kind == "name", f"{text!r} in {self.text!r}"
-        if text in FUNCTIONS and self.take("("):
+        if text in self.functions and self.take("("):
             arguments = [self.sum()]
             while self.take(","):
                 arguments.append(self.sum())
             assert self.take(")"), self.text
-            return FUNCTIONS[text](*arguments)
+            return self.functions[text](*arguments)
         return math.pi if text == "pi" else self.inputs[text]
 
 
 def evaluate(formula: str, inputs: Mapping[str, float]) -> float:
-    return Evaluator(formula, inputs).value()
+    return float(Evaluator(formula, inputs).value())

@@ -148,7 +148,7 @@ LOAD: Mapping[str, Name] = {
     "load.tooth_bending": Name("Bending of the rack's tooth", "", "MPa", 0),
     "load.tooth_shear": Name("Shear of the rack's tooth", "", "MPa", 0),
     "load.wear_backlash": Name("Nut worn out at a backlash of", "", "mm", 2, "down"),
-    "load.rubbing_ratio": Name("Flanks rub for each mm of travel", "", "mm", 1),
+    "load.rubbing_ratio": Name("Flanks rub, times the travel", "", "", 1),
     "load.buckling_load": Name("Buckling load", "Fk", "N", 0, "down"),
     "load.limit_core": Name("Core yields", "", "N", 0, "down"),
     "load.limit_thread": Name("Screw's thread shears", "", "N", 0, "down"),
