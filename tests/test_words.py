@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cardgen.core.words import ENGLISH, Words, told
+from cardgen.core.words import ENGLISH, Words, joined, sentence, told
 
 GERMAN = Words(
     {
@@ -30,6 +30,19 @@ def test_a_pattern_puts_its_parts_in_the_order_of_the_language() -> None:
 def test_parts_may_be_told_themselves() -> None:
     inner = told("Turn to {size} {where}.", size="1.5 mm", where="Load")
     assert GERMAN.say(told("{a}!", a=inner)) == "Last auf 1,5 mm drehen.!"
+
+
+def test_parts_in_a_row_are_said_each_by_itself() -> None:
+    row = joined(["Load", told("Turn to {size} {where}.", size="1", where="Load")], ", ")
+    without_comma = Words(GERMAN.catalogue)
+    assert without_comma.say(row) == "Last, Last auf 1 drehen."
+
+
+def test_a_sentence_has_its_capital_in_every_language() -> None:
+    text = sentence("over the thread")
+    assert text == "Over the thread."
+    assert GERMAN.say(text) == "Über dem Gewinde."
+    assert sentence("") == ""
 
 
 def test_what_is_said_is_not_said_again() -> None:

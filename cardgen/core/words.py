@@ -38,6 +38,12 @@ class Told(str):
     parts: Mapping[str, object]
 
 
+class Sentence(Told):
+    """A told text that begins with a capital letter, whatever its first part begins with."""
+
+    __slots__ = ()
+
+
 class Said(str):
     """A text in the reader's language already."""
 
@@ -77,6 +83,31 @@ def joined(parts: Iterable[object], between: str = " ") -> str:
     return told("{between}".join(places), between=between, **named)
 
 
+def sentence(text: str, end: str = ".") -> str:
+    """Return a text with a capital first and a full stop last; nothing of nothing.
+
+    Parameters
+    ----------
+    end
+        What stands last, if not a full stop.
+
+    Examples
+    --------
+    >>> sentence("from straight in")
+    'From straight in.'
+    """
+    if not text:
+        return text
+    pattern = "{text}" + end
+    made = Sentence(_capital(pattern.format(text=text)))
+    made.pattern, made.parts = pattern, {"text": text}
+    return made
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 @dataclass(frozen=True, slots=True)
 class Words:
     """How texts are put for one reader.
@@ -105,14 +136,13 @@ class Words:
         if self.plain or isinstance(text, Said):
             return text
         if isinstance(text, Told):
-            pattern = self.catalogue.get(text.pattern)
-            if pattern is None and not self.comma:
-                return text
+            pattern = self.catalogue.get(text.pattern, text.pattern)
             parts = {
                 name: self.say(part) if isinstance(part, str) else part
                 for name, part in text.parts.items()
             }
-            return Said((pattern or text.pattern).format_map(parts))
+            said = pattern.format_map(parts)
+            return Said(_capital(said) if isinstance(text, Sentence) else said)
         text = self.catalogue.get(text, text)
         return Said(_DECIMAL.sub(r"\1,\2", text) if self.comma else text)
 
