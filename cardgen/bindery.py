@@ -15,7 +15,7 @@ from cardgen.binder.entry import By, entry
 from cardgen.binder.impose import ImposeError
 from cardgen.binder.told import Told, packed, unpacked
 from cardgen.core.problems import SpecError
-from cardgen.make import Worked, facts, fingerprint, holds, keep, picture, shelve
+from cardgen.make import Worked, facts, fingerprint, holds, keep, picture, shelve, work
 from cardgen.pdf import fonts
 from cardgen.sheets.chart import work_out
 from cardgen.spec.load import load
@@ -29,12 +29,16 @@ __all__ = [
     "begin",
     "finish",
     "known",
+    "make_binder",
     "mark",
     "mark_of_job",
     "put_away",
     "sheet",
     "take",
 ]
+
+
+_USUAL = Style()
 
 
 def sheet(name: str) -> tuple[float, float]:
@@ -83,6 +87,54 @@ def finish(binder: Binder, fingerprint: str) -> bytes:
     count = len(binder)
     title = f"Binder of {count} job{'' if count == 1 else 's'}"
     return binder.to_bytes(title, f"binder {code(fingerprint)}")
+
+
+def make_binder(
+    paths: Iterable[Path],
+    target: Path,
+    style: Style = _USUAL,
+    *,
+    machine: Path | None = None,
+    template: str | None = None,
+) -> tuple[Path, ...]:
+    """Bind the cards of jobs into one file, and return the jobs that are refused and left out.
+
+    Parameters
+    ----------
+    paths
+        The job files, in the order of no account: the style sorts them.
+    target
+        The file; its folder is made if need be.
+    style
+        How it is put together.
+    machine, template
+        To use instead of what the jobs name.
+
+    Raises
+    ------
+    SpecError
+        If any file behind a job is faulty.
+    ImposeError
+        If a card is larger than the style's sheets.
+    ValueError
+        If no job is left to bind.
+    OSError
+        If the file cannot be written.
+    """
+    files = tuple(paths)
+    binder = begin(style)
+    refused = []
+    for file in files:
+        worked = work(file, machine=machine, template=template)
+        if worked.sheets.refused:
+            refused.append(file)
+        else:
+            take(binder, worked)
+    if not len(binder):
+        msg = "there is no card to bind"
+        raise ValueError(msg)
+    keep(target, finish(binder, mark(files, style, machine=machine, template=template)))
+    return tuple(refused)
 
 
 def mark(files: Iterable[Path], style: Style, *, machine: Path | None, template: str | None) -> str:

@@ -15,6 +15,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from cardgen.core.problems import CardgenError
+
 _TICK = 5.0
 """Length of a cut mark outside the cards [mm]."""
 _LEAST_TICK = 2.0
@@ -27,7 +29,7 @@ _SLACK = 0.05
 Line = tuple[float, float, float, float]
 
 
-class ImposeError(ValueError):
+class ImposeError(CardgenError, ValueError):
     """A card that is larger than the sheet it is to be printed on."""
 
 

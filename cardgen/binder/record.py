@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import Any
 
+from cardgen.core.problems import CardgenError
+
 RECORD = "record.json"
 BINDER = "binder.json"
 """Embedded in a binder: its jobs and their codes."""
@@ -32,7 +34,7 @@ _FILE = re.compile(
 """The path of a spec file below a project folder."""
 
 
-class NoRecordError(ValueError):
+class NoRecordError(CardgenError, ValueError):
     """A file that is not a card of ours, or one whose record is damaged."""
 
 

@@ -80,7 +80,11 @@ def _short(text: str, limit: int = 400) -> str:
     return clean if len(clean) <= limit else clean[: limit - 1] + "…"
 
 
-class SpecError(Exception):
+class CardgenError(Exception):
+    """Something is wrong with a maker's own files or wishes; the text says what, and the mend."""
+
+
+class SpecError(CardgenError):
     """One or more spec files are faulty.
 
     Parameters
