@@ -55,6 +55,7 @@ def hole_words() -> tuple[str, ...]:
 def punched(said: Answers, size: tuple[float, float]) -> tuple[tuple[Hole, ...], Sides]:
     """Return the holes of a card, and the room that they take on each side [mm].
 
+    A file's holes are where the film has its edge, which stands over the card's by the seal edge.
     Notes a fault if the edge is too short for them.
     """
     word = said.text("holes") or "none"
@@ -77,7 +78,15 @@ def punched(said: Answers, size: tuple[float, float]) -> tuple[tuple[Hole, ...],
             f"a card {least:g} mm {side} or more, or one of {', '.join(['none', *fit])}",
         )
         return (), NO_SIDES
-    deep, diameter = float(row["from_edge_mm"]), float(row["diameter_mm"])
+    film = length(said, "seal-edge") if row["edge_of"] == "film" else 0.0
+    deep, diameter = float(row["from_edge_mm"]) - film, float(row["diameter_mm"])
+    if deep < diameter / 2:
+        said.fault(
+            "seal-edge",
+            f"a seal edge of {film:g} mm leaves {word} holes no room on the card",
+            f"{float(row['from_edge_mm']) - diameter / 2:g} mm or less",
+        )
+        return (), NO_SIDES
     first = along / 2 - pitch * (count - 1) / 2
     places = [first + pitch * number for number in range(count)]
     holes = tuple(

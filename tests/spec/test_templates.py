@@ -20,6 +20,7 @@ template: x
 page: A5
 order: [thread]
 """
+NO_FILM = "seal-edge: 0 mm"
 
 
 def read(text: str) -> Template:
@@ -55,9 +56,19 @@ def test_every_page_size_has_a_template() -> None:
     ("words", "diameter", "places"),
     [
         # ISO 838: 6 mm, 80 mm apart, 12 mm from the edge, about the middle of the side.
-        ("page: A5\nholes: two", 6.0, [(12.0, 65.0), (12.0, 145.0)]),
-        ("page: A4\nholes: four", 6.0, [(12.0, y) for y in (28.5, 108.5, 188.5, 268.5)]),
-        ("page: letter\nholes: us-three", 8.0, [(12.7, y) for y in (31.75, 139.7, 247.65)]),
+        (f"page: A5\nholes: two\n{NO_FILM}", 6.0, [(12.0, 65.0), (12.0, 145.0)]),
+        # The edge that the standard means is that of the film where a card has one.
+        ("page: A5\nholes: two\nseal-edge: 4 mm", 6.0, [(8.0, 65.0), (8.0, 145.0)]),
+        (
+            f"page: A4\nholes: four\n{NO_FILM}",
+            6.0,
+            [(12.0, y) for y in (28.5, 108.5, 188.5, 268.5)],
+        ),
+        (
+            f"page: letter\nholes: us-three\n{NO_FILM}",
+            8.0,
+            [(12.7, y) for y in (31.75, 139.7, 247.65)],
+        ),
         ("page: A6\nholes: hanging", 5.0, [(52.5, 6.0)]),
         ("page: A5\nholes: none", 0.0, []),
     ],

@@ -46,7 +46,10 @@ def keys() -> Keys:
             ),
             "orientation": Key(Word(("portrait", "landscape")), "Of a page that has a name."),
             "margin": Key(Measure("length", 0, 50), "Clear of print on every side."),
-            "seal-edge": Key(Measure("length", 0, 30), "Film that stands over the card's edge."),
+            "seal-edge": Key(
+                Measure("length", 0, 30),
+                "Film that stands over the card's edge; a file's holes are measured from its edge.",
+            ),
             "holes": Key(
                 Word(hole_words()),
                 "Punched holes: two (ISO 838), four, us-three, or one for hanging.",
