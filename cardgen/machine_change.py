@@ -18,7 +18,7 @@ from cardgen.binder.stale import moved, moved_lines, moved_warnings
 from cardgen.core.figure import Finding
 from cardgen.core.problems import SpecError
 from cardgen.explain import as_json
-from cardgen.make import Made, Worked, make_card, work
+from cardgen.make import Made, Worked, fingerprint, holds, make_anew, shelved, work
 from cardgen.spec.job import Job
 from cardgen.spec.load import load
 
@@ -50,12 +50,13 @@ def make_and_compare(
         As :func:`cardgen.make.make_card` does.
     """
     job = load(path, machine=machine, template=template)
-    card = out / f"{job.name}.pdf"
+    card = shelved(job, out)
     held = card.exists()
-    before = _on_the_wall(card, job)
-    made = make_card(path, out, machine=machine, template=template)
-    if made.status == "unchanged":
-        return made, None
+    mark = fingerprint(job)
+    if held and holds(card, mark):
+        return Made("unchanged", card, ()), None
+    before = _on_the_wall(card, job) if held else None
+    made = make_anew(job, mark, card)
     if before is None and machine is not None and not held:
         before = _on_its_own(path, job, template)
     if before is None:

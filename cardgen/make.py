@@ -192,15 +192,22 @@ def make_card(
         If the folder cannot be written.
     """
     job = load(path, machine=machine, template=template)
-    mark = fingerprint(job)
-    target = out / f"{job.name}.pdf"
-    if holds(target, mark):
-        return Made("unchanged", target, ())
+    mark, card = fingerprint(job), shelved(job, out)
+    return Made("unchanged", card, ()) if holds(card, mark) else make_anew(job, mark, card)
+
+
+def shelved(job: Job, out: Path) -> Path:
+    """Return where the card of a job belongs."""
+    return out / f"{job.name}.pdf"
+
+
+def make_anew(job: Job, mark: str, card: Path) -> Made:
+    """Make the card of a job with a fingerprint, whatever stands on the shelf."""
     worked = Worked(job, every.work_out(job), mark)
     if worked.sheets.refused:
         return Made("refused", None, worked.sheets.findings)
-    shelve(target, draw(worked), mark)
-    return Made("made", target, worked.sheets.findings)
+    shelve(card, draw(worked), mark)
+    return Made("made", card, worked.sheets.findings)
 
 
 def _shelf_note(card: Path) -> Path:
