@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from shlex import quote
 
 from cardgen import __version__
 from cardgen.binder.code import is_code
@@ -30,6 +32,7 @@ __all__ = [
     "moved_since",
     "record_of",
     "recover",
+    "remade_by",
 ]
 
 NoCardError = NoRecordError
@@ -119,3 +122,25 @@ def recover(card: Path, out: Path) -> tuple[Path, ...]:
     for target, content in targets.items():
         keep(target, content)
     return tuple(targets)
+
+
+def remade_by(files: Sequence[Path], out: Path) -> str:
+    """Return the command that makes a card again from its recovered files, in their folder.
+
+    Machine and template are named, because the card may have been made with others than its job
+    and its shop name; those are not among the files.
+
+    Parameters
+    ----------
+    files
+        As :func:`recover` gave them.
+    out
+        The folder that they are below.
+    """
+    words = ["cardgen make"]
+    for folder, option in (("jobs", ""), ("machines", "--machine "), ("templates", "--template ")):
+        for file in files:
+            if file.parent.name == folder:
+                shown = file.stem if folder == "templates" else file.relative_to(out).as_posix()
+                words.append(option + quote(shown))
+    return " ".join(words)

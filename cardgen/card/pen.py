@@ -157,6 +157,9 @@ class Pen:
         else:
             first = len(self.marks)
             self._with_signs(x, y, left, text, size, weight, ink, angle)
+            if all(char in SIGNS for char in text):
+                # Readers look for what a line says only where a letter stands, if but a blank.
+                self.marks.append(Text(x, y, " ", size, weight, anchor, ink, angle))
             self.spans.append(Span(first, len(self.marks), text))
         up, down = self.metrics.ascent(size), self.metrics.descent(size)
         if angle:

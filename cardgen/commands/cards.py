@@ -79,8 +79,7 @@ def recover(arguments: argparse.Namespace) -> int:
     from cardgen import shelf
 
     try:
-        for file in shelf.recover(arguments.card, arguments.out):
-            put(str(file))
+        files = shelf.recover(arguments.card, arguments.out)
     except shelf.NoCardError as error:
         say(f"{arguments.card}: {error}")
         return FAULTY
@@ -90,4 +89,7 @@ def recover(arguments: argparse.Namespace) -> int:
     except OSError as error:
         say(f"{error.filename}: {error.strerror}")
         return FAULTY
+    for file in files:
+        put(str(file))
+    say(f"To make it again, in {arguments.out}: {shelf.remade_by(files, arguments.out)}")
     return DONE

@@ -14,12 +14,14 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from cardgen import make
 from cardgen.card.pen import Page, Pen, Picture, Text
+from cardgen.card.symbols import SIGNS
 from cardgen.pdf.fonts import metrics
 from cardgen.pdf.write import to_pdf
 
@@ -158,6 +160,24 @@ def test_it_is_read_in_the_order_in_which_it_was_laid_out(template: str) -> None
     _, reader = card(template)
     order = list(tree(reader).runs())
     assert order == sorted(order)
+
+
+def squeezed(text: str) -> str:
+    return "".join(text.split())
+
+
+@pytest.mark.parametrize("template", TEMPLATES)
+def test_everything_drawn_is_read_in_the_order_of_drawing(template: str) -> None:
+    picture, reader = card(template)
+    document = pypdfium2.PdfDocument(reader.stream.getvalue())
+    for drawn, page, other in zip(picture.pages, reader.pages, document, strict=True):
+        texts = squeezed("".join(mark.text for mark in drawn.marks if isinstance(mark, Text)))
+        assert squeezed(page.extract_text()) == texts
+        # This reader knows that drawn signs stand for characters, too.
+        signs = "".join(sign for span in drawn.spans for sign in span.text if sign in SIGNS)
+        found = squeezed(other.get_textpage().get_text_range())
+        assert Counter(found) == Counter(texts + signs)
+    document.close()
 
 
 @pytest.mark.parametrize("template", TEMPLATES)
