@@ -15,7 +15,7 @@ from cardgen.binder.entry import By, entry
 from cardgen.binder.impose import ImposeError
 from cardgen.binder.told import Told, packed, unpacked
 from cardgen.core.problems import SpecError
-from cardgen.make import Worked, facts, fingerprint, holds, keep, picture, shelve, work
+from cardgen.make import Worked, facts, fingerprint, holds, keep, picture, shelve, words, work
 from cardgen.pdf import fonts
 from cardgen.sheets.chart import work_out
 from cardgen.spec.load import load
@@ -73,7 +73,7 @@ def take(binder: Binder, worked: Worked) -> None:
     """
     job = worked.job
     told = entry(worked.sheets, facts(worked), inch=job.inch)
-    binder.take(told, picture(worked), job.template)
+    binder.take(told, picture(worked), job.template, words(job))
     content = next(source.content for source in job.sources if source.role == "machine")
     mark = code(digest([("machine", content)], __version__))
     if binder.lacks_chart(told.machine, mark):

@@ -19,6 +19,7 @@ from cardgen.binder.lists import Bound, Section
 from cardgen.binder.pages import Drawn, Lead, Paper, Shape
 from cardgen.binder.record import listed
 from cardgen.card.pen import BLACK, HAIR, SOFT, Metrics, Page, Path, Picture, Text
+from cardgen.core.words import ENGLISH, Words, told
 from cardgen.pdf import book
 from cardgen.pdf.book import Book, Goal, Label, Leaf, Link, Placed
 
@@ -100,13 +101,14 @@ class Binder:
         self._cards: list[_Bundle] = []
         self._charts: dict[str, dict[str, _Bundle]] = {}
         self._shapes: Counter[Shape] = Counter()
+        self._words = ENGLISH
         self._changes: tuple[Change, ...] = ()
 
     def __len__(self) -> int:
         """Return how many jobs are in it."""
         return len(self._entries)
 
-    def take(self, entry: Entry, picture: Picture, shape: Shape) -> None:
+    def take(self, entry: Entry, picture: Picture, shape: Shape, words: Words = ENGLISH) -> None:
         """Put the cards of a job in; their marks are not kept.
 
         Raises
@@ -117,6 +119,8 @@ class Binder:
         if self._style.sheet:
             for page in picture.pages:
                 impose([], self._style.sheet, (page.width, page.height), margin=shape.margin)
+        # The binder's own pages are in the language of the first card.
+        self._words = self._words if self._entries else words
         self._entries.append(entry)
         self._cards.append(self._drawn(picture, shape))
         self._shapes[shape] += 1
@@ -154,8 +158,9 @@ class Binder:
         if not self._entries:
             msg = "a binder without cards"
             raise ValueError(msg)
+        words = self._words
         # The binder's own pages are of the size that most cards have.
-        paper = Paper(self._shapes.most_common(1)[0][0], self._metrics)
+        paper = Paper(self._shapes.most_common(1)[0][0], self._metrics, words)
         parts = self._parts()
         contents, dividers, sections = self._front(paper, parts)
         bundles = [self._bundle(paper, contents)]
@@ -166,9 +171,12 @@ class Binder:
             bundles.append(self._bundle(paper, pages))
         where, labels = self._put(bundles)
         outline = [
-            book.Entry(CONTENTS, where[0]),
-            *(_outlined(section, where) for section in sections),
-            *(book.Entry(name, where[page - 1]) for name, page in self._after(paper, sections)),
+            book.Entry(words.say(CONTENTS), where[0]),
+            *(_outlined(section, where, words) for section in sections),
+            *(
+                book.Entry(words.say(name), where[page - 1])
+                for name, page in self._after(paper, sections)
+            ),
         ]
         return self._book.to_bytes(
             title=title,
@@ -270,13 +278,15 @@ class Binder:
 
     def _put(self, bundles: Sequence[_Bundle]) -> tuple[list[Goal], list[Label]]:
         """Put all leaves on sheets; return where each came to lie, and how sheets are called."""
+        words = self._words
         leaves = [leaf for bundle in bundles for leaf in bundle.leaves]
         leads: list[tuple[Lead, ...]] = []
         folios: list[Leaf | None] = []
         for bundle in bundles:
             leads += bundle.leads or [()] * len(bundle.leaves)
             for leaf in bundle.leaves:
-                folios.append(self._folio(len(folios) + 1, leaf, bundle))
+                said = words.say(told("page {number}", number=len(folios) + 1))
+                folios.append(self._folio(said, leaf, bundle))
         sides = self._sides(bundles)
         where: dict[int, Goal] = {}
         for number, side in enumerate(sides):
@@ -301,9 +311,10 @@ class Binder:
             self._book.add(side.width, side.height, placed, links)
         labels = [Label(0, "", numbered=True)]
         if self._style.sheet:
-            faces = ("front", "back") if self._style.both else ("",)
+            fronts, backs = "sheet {number} front", "sheet {number} back"
+            faces = (fronts, backs) if self._style.both else ("sheet {number}",)
             labels = [
-                Label(at, f"sheet {at // len(faces) + 1} {faces[at % len(faces)]}".strip())
+                Label(at, words.say(told(faces[at % len(faces)], number=at // len(faces) + 1)))
                 for at in range(len(sides))
             ]
         return [where[number] for number in range(len(leaves))], labels
@@ -329,7 +340,7 @@ class Binder:
             sides += impose(pieces, sheet, size, margin=margin, both=both)
         return sides
 
-    def _folio(self, number: int, leaf: Leaf, bundle: _Bundle) -> Leaf | None:
+    def _folio(self, said: str, leaf: Leaf, bundle: _Bundle) -> Leaf | None:
         """Return the page's number, to be laid over its lower margin.
 
         It only helps to find a page; nothing is lost where it is trimmed.
@@ -338,7 +349,7 @@ class Binder:
             return None
         size = bundle.small
         base = leaf.height - bundle.margin + _OVER_FOLIO + self._metrics.ascent(size)
-        text = Text(leaf.width / 2, base, f"page {number}", size, "regular", "middle", SOFT, 0.0)
+        text = Text(leaf.width / 2, base, said, size, "regular", "middle", SOFT, 0.0)
         return self._book.draw(Page(leaf.width, leaf.height, (text,), ()), mono=False)
 
     def _cuts(self, side: Side) -> Leaf:
@@ -348,14 +359,15 @@ class Binder:
         return self._book.draw(Page(side.width, side.height, marks, ()), mono=False)
 
 
-def _outlined(section: Section, where: Sequence[Goal]) -> book.Entry:
+def _outlined(section: Section, where: Sequence[Goal], words: Words) -> book.Entry:
     """Return a part's line of the outline, its charts and jobs below it."""
-    charts = tuple(book.Entry(lists.CHART, where[page - 1]) for page in section.charts)
+    chart = words.say(lists.CHART)
+    charts = tuple(book.Entry(chart, where[page - 1]) for page in section.charts)
     jobs = tuple(
-        book.Entry(f"{job.entry.thread} – {job.entry.title}", where[job.first - 1])
+        book.Entry(f"{words.say(job.entry.thread)} – {job.entry.title}", where[job.first - 1])
         for job in section.jobs
     )
-    return book.Entry(section.name, where[section.divider - 1], charts + jobs)
+    return book.Entry(words.say(section.name), where[section.divider - 1], charts + jobs)
 
 
 def _link(lead: Lead, stand: Stand, leaf: Leaf, goal: Goal) -> Link:

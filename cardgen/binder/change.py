@@ -12,6 +12,7 @@ from cardgen.card.grid import Column
 from cardgen.card.panel import Block
 from cardgen.core.names import NAMES
 from cardgen.core.rounding import with_unit
+from cardgen.core.words import told
 
 LISTED = (
     "setup.train",
@@ -66,7 +67,7 @@ def changed(paper: Paper, changes: Sequence[Change]) -> list[Block]:
                 (NAMES[line.id].label, _written(line.id, line.was), _written(line.id, line.now))
                 for line in shown
             ]
-            rows.append(("Further figures and passes", "", f"{more} moved"))
+            rows.append(("Further figures and passes", "", told("{count} moved", count=more)))
     blocks: list[Block] = []
     if rows:
         columns = [

@@ -8,6 +8,7 @@ from typing import Literal
 
 from cardgen.core.figure import Figure, Sheets
 from cardgen.core.rounding import written
+from cardgen.core.words import told
 
 By = Literal["machine", "form", "material"]
 """What the dividers part the cards by."""
@@ -75,7 +76,7 @@ class Entry:
         """The designation, or the job's name where there is none, with the hand if it is left."""
         name = self.written("thread.designation") or self.job
         left = self.written("thread.hand") == "left"
-        return f"{name} left hand" if left and "LH" not in name else name
+        return told("{thread} left hand", thread=name) if left and "LH" not in name else name
 
     @property
     def order(self) -> tuple[str, float, float, str]:

@@ -11,6 +11,7 @@ from cardgen.card.grid import Column
 from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, WHITE, Pen, Weight
 from cardgen.card.table import Kit
+from cardgen.core.words import joined, told
 
 _TAB = 9.0
 """Height of the strip of tabs on a divider [mm]."""
@@ -245,10 +246,14 @@ def drawer(paper: Paper, sections: Sequence[Section]) -> list[Block]:
         if sizes:
             rows.append(kind)
         for size in sorted(sizes.values(), key=lambda size: (size.value, size.text)):
-            where = [f"{job.entry.thread} (page\u00a0{job.first})" for job in size.jobs]
-            more = len(where) - _NAMED
-            told = ", ".join(where[:_NAMED]) + (f", and {more} more" if more > 0 else "")
-            rows.append((size.text, told, ""))
+            where = [
+                told("{thread} (page\u00a0{page})", thread=job.entry.thread, page=job.first)
+                for job in size.jobs
+            ]
+            named, more = joined(where[:_NAMED], ", "), len(where) - _NAMED
+            if more > 0:
+                named = told("{jobs}, and {more} more", jobs=named, more=more)
+            rows.append((size.text, named, ""))
     columns = [
         Column("Size", bold=True),
         Column("For", stretch=True),

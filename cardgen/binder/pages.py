@@ -17,6 +17,7 @@ from cardgen.card.piece import Piece, lines_height, put_lines
 from cardgen.card.proof import prove
 from cardgen.card.table import Kit
 from cardgen.card.view import Style, View
+from cardgen.core.words import ENGLISH, Words
 
 _UNDER_TITLE = 2.0
 """Clear space below a page's title and its rule [mm]."""
@@ -103,10 +104,13 @@ class Paper:
         Page, margin, type sizes and ink.
     metrics
         Of the typeface.
+    words
+        In which texts are put.
     """
 
     shape: Shape
     metrics: Metrics
+    words: Words = ENGLISH
 
     @property
     def mono(self) -> bool:
@@ -123,8 +127,9 @@ class Paper:
         """Return a kit for the live width."""
         shape = self.shape
         style = Style(shape.body, shape.dial, shape.head, shape.small, self.mono)
-        view = View({}, (), {}, {}, (), {}, False, style)
-        return Kit(view, Pen(self.metrics, shape.small), self.live.right - self.live.left)
+        view = View({}, (), {}, {}, (), {}, False, style, words=self.words)
+        pen = Pen(self.metrics, shape.small, words=self.words)
+        return Kit(view, pen, self.live.right - self.live.left)
 
     def pages(self, title: str, blocks: Sequence[Block]) -> list[Drawn]:
         """Return blocks as pages under a title; table heads stand again where a table is cut."""
@@ -137,7 +142,8 @@ class Paper:
 
     def _title(self, title: str) -> Piece:
         size = self.shape.dial + 4
-        lines = Pen(self.metrics, size).wrap(title, size, self.live.right - self.live.left, "bold")
+        pen = Pen(self.metrics, size, words=self.words)
+        lines = pen.wrap(title, size, self.live.right - self.live.left, "bold")
         rule = lines_height(len(lines), size) + 0.6
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
@@ -149,7 +155,7 @@ class Paper:
     def _page(self, blocks: Sequence[Block]) -> Drawn:
         live = self.live
         width = live.right - live.left
-        pen = Pen(self.metrics, self.shape.small, self.mono)
+        pen = Pen(self.metrics, self.shape.small, self.mono, self.words)
         leads: list[Lead] = []
         top = live.top
         for number, block in enumerate(blocks):

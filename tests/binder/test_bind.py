@@ -21,6 +21,7 @@ from cardgen.binder.stale import Moved
 from cardgen.bindery import Style
 from cardgen.card.pen import Page, Picture
 from cardgen.colour_chart import shape
+from cardgen.core.words import ENGLISH, Words
 from cardgen.make import Worked
 
 ROOT = Path(__file__).parents[2]
@@ -381,6 +382,22 @@ def test_the_binders_own_pages_are_whole_on_every_template(works: list[Worked], 
         assert worked.code in told
     for title in ("Contents", "Threads and figures", "Drills, wires, bits", "Notes", "Was"):
         assert title in told
+
+
+def test_the_binders_own_pages_are_in_the_language_of_its_first_card(works: list[Worked]) -> None:
+    words = Words({"Contents": "Inhalt", "page {number}": "{number}. Seite"}, comma=True)
+    blank = Picture((Page(148.0, 210.0, (), ()),), "", "", False)
+    binder = bindery.begin(Style())
+    for worked, own in zip(works, (words, ENGLISH), strict=False):
+        listed = entry(worked.sheets, make.facts(worked), inch=worked.job.inch)
+        binder.take(listed, blank, worked.job.template, own)
+    reader = read(bindery.finish(binder, "00" * 32))
+    assert outlined(reader)[0][1] == "Inhalt"
+    texts = [page.extract_text() for page in reader.pages]
+    assert texts[0].startswith("Inhalt")
+    assert all(text.endswith(f"{at}. Seite") for at, text in enumerate(texts, start=1))
+    assert "28,000 mm" in " ".join(texts)
+    assert "28.000 mm" not in " ".join(texts)
 
 
 def test_a_binder_without_cards_is_not_made() -> None:
