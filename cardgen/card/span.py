@@ -11,7 +11,7 @@ def span(kit: Kit, id: str) -> Block:
     """Return the row of a figure: the value in bold, before it the spread in which it may lie."""
     view = kit.view
     figure = view.figures[id]
-    label = f"{view.label(id)}{view.mark(id)}"
+    label = view.marked(id)
     if figure.low is None or figure.high is None:
         return kit.pair(label, view.written(id))
     return kit.pair(label, spread_written(figure), view.written(id))

@@ -197,7 +197,7 @@ class Kit:
     def figure(self, id: str, *, limits: bool = True, keep: bool = False) -> Piece:
         """Return the row of a figure: label, value, limits, and the mark of unchecked sources."""
         view = self.view
-        label = f"{view.label(id)}{view.mark(id)}"
+        label = view.marked(id)
         value = view.written(id)
         both = view.limits(id) if limits else value
         if both == value:

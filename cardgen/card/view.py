@@ -10,7 +10,7 @@ from math import inf
 from cardgen.card.marks import Cells
 from cardgen.core.figure import Figure, Finding, Outline, Pass, Step
 from cardgen.core.rounding import limits_written, written
-from cardgen.core.words import ENGLISH, Words
+from cardgen.core.words import ENGLISH, Said, Words
 
 UNCHECKED = "†"
 """Mark of a figure that rests on memory; the card's foot says what it means."""
@@ -123,6 +123,14 @@ class View:
     def label(self, id: str) -> str:
         """Return a figure's label."""
         return self.words.say(self.figures[id].name.label)
+
+    def marked(self, id: str) -> str:
+        """Return a figure's label with the mark of an unchecked source."""
+        return Said(f"{self.label(id)}{self.mark(id)}")
+
+    def lettered(self, id: str) -> str:
+        """Return a figure's label with its symbol and the mark of an unchecked source."""
+        return Said(f"{self.label(id)} {self.figures[id].name.symbol}".rstrip() + self.mark(id))
 
     def mark(self, id: str) -> str:
         """Return the mark of a figure that rests on an unchecked source, else nothing."""

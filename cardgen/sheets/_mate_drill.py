@@ -6,7 +6,6 @@ from math import floor
 
 from cardgen import library
 from cardgen.core.figure import Evidence, Input, Sheet
-from cardgen.core.words import told
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.sheets._form import form_of
 from cardgen.spec.job import Job
@@ -30,7 +29,7 @@ def record_tap_drill(job: Job, sheet: Sheet) -> None:
     if listed is not None:
         size, written, cited, known = listed
         inputs = {"t": Input(size, "mm", f"table:{table} {diameter:g}", known)}
-        note = told("as listed: {written}", written=written)
+        note = f"as listed: {written}"
     else:
         size, cited, known = step * round((diameter - pitch) / step), "common practice", "practice"
         inputs = {
@@ -42,21 +41,12 @@ def record_tap_drill(job: Job, sheet: Sheet) -> None:
     printed = listed is not None and bore.low <= size <= bore.high
     if not bore.low <= size <= bore.high:
         # The rule misses the bore's limits on some fine threads, and charts do by a hair on a few.
-        missed = (
-            "nominal less pitch"
-            if listed is None
-            else told("the {part} of the charts", part=listed[1])
-        )
+        missed = "nominal less pitch" if listed is None else f"the {listed[1]} of the charts"
         size = step * floor(bore.high / step + 1e-9)
-        note = told(
-            "the largest drill within the bore's limits: {missed} lies outside them", missed=missed
-        )
+        note = f"the largest drill within the bore's limits: {missed} lies outside them"
         if size < bore.low:
             size = (bore.low + bore.high) / 2
-            note = told(
-                "middle of the bore's limits: {missed} lies outside them, and so does any drill",
-                missed=missed,
-            )
+            note = f"middle of the bore's limits: {missed} lies outside them, and so does any drill"
         inputs = {
             "D1l": sheet.low("mate.minor_diameter"),
             "D1h": sheet.high("mate.minor_diameter"),

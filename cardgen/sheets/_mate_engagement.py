@@ -41,7 +41,7 @@ def record_engagement(job: Job, mate: Mate, form: Form, sheet: Sheet) -> None:
     group = "L" if mate.length > high else "S" if mate.length <= low and "S" in groups else "N"
     sheet.add(
         "mate.length_group",
-        f"{group} ({_WORDS[group]})",
+        told("{group} ({word})", group=group, word=_WORDS[group]),
         inputs={"l": sheet.ref("mate.length")},
         source=rule["source"],
         basis="standard",
@@ -49,23 +49,32 @@ def record_engagement(job: Job, mate: Mate, form: Form, sheet: Sheet) -> None:
     )
     classes = [str(sheet[id].value) for id in ("thread.class", "mate.class") if id in sheet]
     strange = [cls for cls in classes if cls not in groups[group]]
-    if strange:
-        sheet.warn(
-            "mate.length_group",
-            told(
-                "An engagement of {job} is {part} (group {group}; normal is {job_2} to "
-                "{job_3}), and {strange} {which} not of that group. The standard has for it: "
-                "{join}.",
-                job=_length(job, mate.length),
-                part=_WORDS[group],
-                group=group,
-                job_2=_length(job, low),
-                job_3=_length(job, high),
-                strange=" and ".join(strange),
-                which="is" if len(strange) == 1 else "are",
-                join=", ".join(groups[group]),
-            ),
+    if not strange:
+        return
+    parts = {
+        "length": _length(job, mate.length),
+        "word": _WORDS[group],
+        "group": group,
+        "low": _length(job, low),
+        "high": _length(job, high),
+        "classes": ", ".join(groups[group]),
+    }
+    if len(strange) == 1:
+        text = told(
+            "An engagement of {length} is {word} (group {group}; normal is {low} to {high}), and "
+            "{strange} is not of that group. The standard has for it: {classes}.",
+            **parts,
+            strange=strange[0],
         )
+    else:
+        text = told(
+            "An engagement of {length} is {word} (group {group}; normal is {low} to {high}), and "
+            "{one} and {other} are not of that group. The standard has for it: {classes}.",
+            **parts,
+            one=strange[0],
+            other=strange[1],
+        )
+    sheet.warn("mate.length_group", text)
 
 
 def _range_start(job: Job) -> float | None:

@@ -59,9 +59,7 @@ def clearances(sheet: Sheet) -> None:
             inputs={symbols[0]: sheet.ref(outer.id), symbols[1]: sheet.ref(inner.id)},
             source=_GEOMETRY,
             basis="computed",
-            note=note
-            if outer.high is not None
-            else told("{note}; the nut's groove may be deeper", note=note),
+            note=note if outer.high is not None else f"{note}; the nut's groove may be deeper",
         )
 
 
@@ -102,9 +100,9 @@ def boring_room(job: Job, sheet: Sheet) -> None:
         sheet.steps.append(
             Step(
                 told(
-                    "No boring bar with a ground bit passes this bore of {job}: cut the nut with "
+                    "No boring bar with a ground bit passes this bore of {bore}: cut the nut with "
                     "a tap.",
-                    job=_length(job, float(bore.value)),
+                    bore=_length(job, float(bore.value)),
                 ),
                 "bar",
                 _GEOMETRY,
@@ -161,12 +159,12 @@ def _reach(job: Job, sheet: Sheet) -> None:
     reach = job.mate.length + turns * pitch + bit
     slender = reach / sheet.number("mate.bar_largest")
     text = told(
-        "Nut: the bar reaches {job} from its holder, {slender} of its diameters. A "
+        "Nut: the bar reaches {reach} from its holder, {ratio} of its diameters. A "
         "blind nut needs a recess behind its thread, as deep as the groove and "
-        "{job_2} wide at least, besides what the hand's reaction takes.",
-        job=_length(job, reach),
-        slender=f"{slender:.1f}",
-        job_2=_length(job, pitch + bit),
+        "{width} wide at least, besides what the hand's reaction takes.",
+        reach=_length(job, reach),
+        ratio=f"{slender:.1f}",
+        width=_length(job, pitch + bit),
     )
     sheet.steps.append(Step(text, "bar", "common practice"))
 

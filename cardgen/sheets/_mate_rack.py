@@ -35,6 +35,19 @@ _NEEDED = (
     "thread.groove_width",
 )
 
+_TURNED = {
+    "right": "square; the screw's axis is turned anticlockwise out of the travel, seen from the"
+    " screw",
+    "left": "square; the screw's axis is turned clockwise out of the travel, seen from the"
+    " screw",
+}
+"""How the axis of a screw of either hand lies over square teeth."""
+_LEAN = {
+    "right": "to the right at the far edge, seen from the screw with the travel left to right",
+    "left": "to the left at the far edge, seen from the screw with the travel left to right",
+}
+"""How the teeth lean that mesh with a screw of either hand."""
+
 
 def record_rack(job: Job, mate: Mate, sheet: Sheet) -> None:
     """Record the rack's figures, its order of work, and its outlines.
@@ -55,10 +68,10 @@ def record_rack(job: Job, mate: Mate, sheet: Sheet) -> None:
         sheet.refuse(
             "mate.rack_tip",
             told(
-                "The rack's teeth would be {number} mm wide at their tips, less than a tenth "
+                "The rack's teeth would be {tip} mm wide at their tips, less than a tenth "
                 "of the pitch ({least} mm). A form with a steeper flank, a single start or a "
                 "thicker screw would help.",
-                number=f"{tip.number:.3f}",
+                tip=f"{tip.number:.3f}",
                 least=f"{least:.3f}",
             ),
         )
@@ -78,7 +91,6 @@ def _pitch(mate: Mate, sheet: Sheet) -> None:
     set_over = mate.axis == "set-over"
     slope = 0.0 if set_over else float(lead_angle.value)
     over = float(lead_angle.value) if set_over else 0.0
-    right = sheet["thread.hand"].value == "right"
     for id, angle, note in (
         ("tooth_angle", slope, "from square to the travel"),
         ("axis_angle", over, "screw's axis to the rack's travel"),
@@ -92,18 +104,15 @@ def _pitch(mate: Mate, sheet: Sheet) -> None:
             basis="computed",
             note=note,
         )
-    turned = ("anticlockwise" if right else "clockwise") + " out of the travel"
-    lean = "right" if right else "left"
-    text = (
-        told("square; the screw's axis is turned {turned}, seen from the screw", turned=turned)
-        if set_over
-        else told(
-            "to the {lean} at the far edge, seen from the screw with the travel left to right",
-            lean=lean,
-        )
+    hand = str(sheet["thread.hand"].value)
+    text = _TURNED[hand] if set_over else _LEAN[hand]
+    sheet.add(
+        "mate.tooth_lean",
+        text,
+        inputs={"hand": Input(hand, "", "thread.hand", "read")},
+        source="geometry",
+        basis="computed",
     )
-    hand = Input(str(sheet["thread.hand"].value), "", "thread.hand", "read")
-    sheet.add("mate.tooth_lean", text, inputs={"hand": hand}, source="geometry", basis="computed")
     pitch = sheet.ref("thread.pitch")
     sheet.add(
         "mate.tooth_pitch",
@@ -345,8 +354,8 @@ def _count(job: Job, mate: Mate, sheet: Sheet) -> None:
         sheet.warn(
             "mate.few_teeth",
             told(
-                "Only {part} teeth mesh at a time. A wider or longer rack, or a longer "
+                "Only {teeth} teeth mesh at a time. A wider or longer rack, or a longer "
                 "screw, would carry more.",
-                part=f"{along / float(pitch.value):.1f}",
+                teeth=f"{along / float(pitch.value):.1f}",
             ),
         )

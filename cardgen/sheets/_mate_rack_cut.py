@@ -43,11 +43,7 @@ def record_cutter(mate: Mate, sheet: Sheet) -> None:
     set_over = mate.axis == "set-over"
     # Along the travel a set-over rack's space is already square to its teeth.
     narrower = "((d - d2) / 2 + c) (tan(a1) + tan(a2))"
-    formula = (
-        told("e - {narrower} cos(L)", narrower=narrower)
-        if set_over
-        else told("(e - {narrower}) cos(L)", narrower=narrower)
-    )
+    formula = f"e - {narrower} cos(L)" if set_over else f"(e - {narrower}) cos(L)"
     space = sheet["mate.tooth_space"]
     assert space.low is not None  # noqa: S101  (_thickness() gave limits)
     assert space.high is not None  # noqa: S101

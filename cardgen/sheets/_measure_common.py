@@ -7,7 +7,6 @@ from math import cos, radians
 from typing import Literal
 
 from cardgen.core.figure import Evidence, Input, Sheet
-from cardgen.core.words import told
 
 SHORT_FORMULA_ERROR = 1e-3
 """The short formula is given where it is nearer the exact seat than this [mm]."""
@@ -92,5 +91,5 @@ def groove_gauges(sheet: Sheet, place: Literal["root", "bore"]) -> None:
             inputs={"S": part, "L": sheet.ref("thread.lead_angle_minor")},
             source="geometry of the helix",
             basis="computed",
-            note=told("width square to the helix at the {place}, where it is least", place=place),
+            note=f"width square to the helix at the {place}, where it is least",
         )

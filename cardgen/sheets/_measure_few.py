@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import fsum, radians, tan
 
 from cardgen.core.figure import Sheet, Step
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.pins import over_two, shift_half_a_turn
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._measure_words import length, span
@@ -149,14 +149,21 @@ def _say_crest(job: Job, sheet: Sheet) -> None:
     if crest.low is None or crest.high is None:
         return
     doubt = length(job, sheet.number("measure.caliper_doubt"), "up", 2)
-    place, mate = ("bore", "screw") if sheet.internal else ("crest", "nut")
-    text = told(
-        "A caliper alone tells the {place} only: {job} (doubt {doubt}). The flanks "
-        "stay unknown: try the {mate}.",
-        place=place,
-        job=span(job, crest.low, crest.high, 2),
-        doubt=doubt,
-        mate=mate,
+    reading = span(job, crest.low, crest.high, 2)
+    text = (
+        told(
+            "A caliper alone tells the bore only: {reading} (doubt {doubt}). The flanks stay "
+            "unknown: try the screw.",
+            reading=reading,
+            doubt=doubt,
+        )
+        if sheet.internal
+        else told(
+            "A caliper alone tells the crest only: {reading} (doubt {doubt}). The flanks stay "
+            "unknown: try the nut.",
+            reading=reading,
+            doubt=doubt,
+        )
     )
     sheet.steps.append(Step(text, "caliper", "common practice"))
 
@@ -167,13 +174,14 @@ def _say(job: Job, sheet: Sheet) -> None:
         return
     doubt = length(job, sheet.number("measure.caliper_doubt"), "up", 2)
     text = told(
-        "With a caliper alone: root by its knife edges, in line, {job} (doubt {doubt}).",
-        job=span(job, root.low, root.high, 2),
+        "With a caliper alone: root by its knife edges, in line, {reading} (doubt {doubt}).",
+        reading=span(job, root.low, root.high, 2),
         doubt=doubt,
     )
     if "measure.caliper_pitch_doubt" in sheet:
         unsure = length(job, sheet.number("measure.caliper_pitch_doubt"), "up", 2)
-        text += told(
-            " The pitch diameter is then known to {unsure} either way: try the nut.", unsure=unsure
+        known = told(
+            "The pitch diameter is then known to {unsure} either way: try the nut.", unsure=unsure
         )
+        text = joined([text, known])
     sheet.steps.append(Step(text, "caliper", "common practice"))

@@ -67,7 +67,9 @@ def work_out_nut(job: Job, sheet: Sheet) -> None:
     try:
         _by_balls(job, nut, sheet)
     except NoSeatError as error:
-        sheet.warn("measure.no_ball", told("Not to be measured by balls: {error}.", error=error))
+        sheet.warn(
+            "measure.no_ball", told("Not to be measured by balls: {reason}.", reason=str(error))
+        )
     if "thread.root_shape" in sheet:
         sizes = basic_sizes(form_of(job), job.thread.diameter, job.thread.pitch)
         record_root(job, sheet, largest_on_root(sheet, sizes.nut_root_arc))
@@ -135,8 +137,8 @@ def _by_balls(job: Job, nut: _Nut, sheet: Sheet) -> None:
     ball = _choose(job, sheet, best, smallest, largest)
     if ball < value(_TABLE, "ball-least"):
         text = told(
-            "Too fine for balls: {job} is not to be handled. Go by the screw.",
-            job=length(job, ball),
+            "Too fine for balls: {ball} is not to be handled. Go by the screw.",
+            ball=length(job, ball),
         )
         sheet.steps.append(Step(text, "caution", "common practice"))
         return
@@ -176,12 +178,12 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
                 "ball",
                 ball,
                 origin,
-                told("a {part}, nearest to the best", part=row["what"]),
+                f"a {row['what']}, nearest to the best",
                 "practice",
             )
     nearest = "smallest" if best < smallest else "largest" if best > largest else "best"
     origin = sheet.ref(f"measure.ball_{nearest}")
-    note = told("no common ball is usable: the {nearest} itself", nearest=nearest)
+    note = f"no common ball is usable: the {nearest} itself"
     return chosen(sheet, "ball", sheet.number(f"measure.ball_{nearest}"), origin, note, "practice")
 
 
@@ -201,14 +203,11 @@ def _size(nut: _Nut, ball: float, sheet: Sheet) -> None:
     if symmetric and error < SHORT_FORMULA_ERROR:
         (basic, low, high), source = short, _SHORT
         formula = "D2 - b (1 + 1 / sin(a)) + P / (2 tan(a)) - b / 2 tan(L)^2 cos(a) / tan(a)"
-        note = told("within {part} um of the exact seat", part=f"{error * 1000:.1f}")
+        note = f"within {error * 1000:.1f} um of the exact seat"
     else:
         (basic, low, high), source = exact, _EXACT
-        formula = told("method: {exact}", exact=_EXACT)
-        note = told(
-            "the short formula would be {part} um out at this lead angle",
-            part=f"{error * 1000:.0f}",
-        )
+        formula = f"method: {_EXACT}"
+        note = f"the short formula would be {error * 1000:.0f} um out at this lead angle"
     sheet.add(
         "measure.between_balls",
         basic,
@@ -236,8 +235,8 @@ def _steps(job: Job, sheet: Sheet) -> None:
         " one and a bar across the two.",
         told(
             "Take it with slips, a parallel bar and feelers, or a telescoping gauge held "
-            "square to the axis. Over the balls it is {job} more.",
-            job=length(job, 2 * ball),
+            "square to the axis. Over the balls it is {more} more.",
+            more=length(job, 2 * ball),
         ),
         told(
             "Measure the balls themselves: their error appears {factor} times in the gap.",
@@ -264,10 +263,10 @@ def _by_gauge(job: Job, sheet: Sheet) -> None:
     go, not_go = (sheet.number(f"measure.groove_{id}") for id in ("go", "not_go"))
     text = told(
         "Try the groove with a stub ground parallel on a cranked handle, no longer "
-        "along the groove than it is wide: {job} goes to the root, {job_2} does not. "
+        "along the groove than it is wide: {go} goes to the root, {not_go} does not. "
         "A longer slip binds in the twist of the groove and reads too small.",
-        job=length(job, go, "down"),
-        job_2=length(job, not_go, "up"),
+        go=length(job, go, "down"),
+        not_go=length(job, not_go, "up"),
     )
     sheet.steps.append(Step(text, "gauge", "common practice"))
     # A ball is as wide as the stub at one place only: it goes wherever the stub does.

@@ -54,7 +54,9 @@ def record_root(job: Job, sheet: Sheet, most: float) -> None:
 def _text(job: Job, sheet: Sheet, low: float, high: float | None) -> str:
     pin = length(job, sheet.number("measure.pin_chosen"))
     read = (
-        told("{job} or more", job=length(job, low, "up")) if high is None else span(job, low, high)
+        told("{least} or more", least=length(job, low, "up"))
+        if high is None
+        else span(job, low, high)
     )
     if sheet.internal:
         return told(
@@ -78,14 +80,14 @@ def _choose(job: Job, sheet: Sheet, most: float) -> bool:
     owned = [size for size in job.tool.wires if size <= most]
     if owned:
         size, origin = owned[-1], Input(owned[-1], "mm", "spec:tool.wires", "read")
-        note = told("the largest {what} owned that lies on the bottom", what=what)
+        note = f"the largest {what} owned that lies on the bottom"
     else:
         table = "threads/shop_balls" if sheet.internal else "threads/shop_wires"
         system = "in" if job.inch else "mm"
         row = next(row for row in library.table(table) if row["system"] == system)
         size = float(row["step_mm"]) * floor(most / float(row["step_mm"]) + 1e-9)
         origin = Input(size, "mm", f"table:{table} {system}", "practice")
-        note = told("the largest {part} that lies on the bottom", part=row["what"])
+        note = f"the largest {row['what']} that lies on the bottom"
     if size < value(_TABLE, "pin-least"):
         return False
     sheet.add(

@@ -72,12 +72,12 @@ def _groove(job: Job, sheet: Sheet) -> None:
     )
     pin = length(job, sheet.number("measure.wire_chosen"))
     text = told(
-        "Groove width by a pin: {pin} laid in the groove stands {job} over a crest "
-        "of {job_2}. The twist lifts it: left out, that would read {job_3} too "
+        "Groove width by a pin: {pin} laid in the groove stands {proud} over a crest "
+        "of {crest}. The twist lifts it: left out, that would read {short} too "
         "narrow.",
         pin=pin,
-        job=span(job, proud[1], proud[2]),
-        job_2=length(job, float(crest.value)),
-        job_3=length(job, sheet.number("measure.pin_short")),
+        proud=span(job, proud[1], proud[2]),
+        crest=length(job, float(crest.value)),
+        short=length(job, sheet.number("measure.pin_short")),
     )
     sheet.steps.append(Step(text, "pins", "common practice"))

@@ -33,10 +33,10 @@ def record_square(job: Job, sheet: Sheet) -> None:
             "gauge",
             told(
                 "Try the groove with a stub ground parallel and no longer along the groove "
-                "than it is wide: {job} goes to the root, {job_2} does not. A longer slip "
+                "than it is wide: {go} goes to the root, {not_go} does not. A longer slip "
                 "binds in the twist of the groove and reads too small.",
-                job=length(job, sheet.number("measure.groove_go"), "down"),
-                job_2=length(job, sheet.number("measure.groove_not_go"), "up"),
+                go=length(job, sheet.number("measure.groove_go"), "down"),
+                not_go=length(job, sheet.number("measure.groove_not_go"), "up"),
             ),
         ),
         (
@@ -50,11 +50,11 @@ def record_square(job: Job, sheet: Sheet) -> None:
         (
             "pins",
             told(
-                "By drill shanks: {job} goes, {job_2} does not. A round pin binds in the "
-                "twist: it reads {job_3} less than the groove.",
-                job=length(job, sheet.number("measure.pin_go"), "down"),
-                job_2=length(job, sheet.number("measure.pin_not_go"), "up"),
-                job_3=length(job, sheet.number("measure.pin_short")),
+                "By drill shanks: {go} goes, {not_go} does not. A round pin binds in the "
+                "twist: it reads {short} less than the groove.",
+                go=length(job, sheet.number("measure.pin_go"), "down"),
+                not_go=length(job, sheet.number("measure.pin_not_go"), "up"),
+                short=length(job, sheet.number("measure.pin_short")),
             ),
         ),
         (

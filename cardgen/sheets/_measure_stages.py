@@ -6,7 +6,7 @@ from math import radians, sin, sqrt
 
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, rounded
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.wires import Groove, NoSeatError, over_wires
 from cardgen.sheets._cutting_stops import STOPS
 from cardgen.spec.job import Job
@@ -99,20 +99,24 @@ def _say(job: Job, sheet: Sheet, id: str, words: str, way: float) -> None:
     ]
     if not stops:
         return
-    readings = stops[0]
-    for other in stops[1:]:
-        readings = told("{one}; {other}", one=readings, other=other)
+    readings = joined(stops, "; ")
     low, high = (_length(job, float(limit.value)) for limit in (sheet.low(id), sheet.high(id)))
-    pattern = (
-        "Finish by measuring, {how}: {readings}. Half of what it reads too large is still to be "
-        "cut besides the list; half of what it reads too small is left off its end. Done between "
-        "{low} and {high}."
+    parts = {"how": words, "readings": readings, "low": low, "high": high}
+    text = (
+        told(
+            "Finish by measuring, {how}: {readings}. Half of what it reads too large is still to "
+            "be cut besides the list; half of what it reads too small is left off its end. Done "
+            "between {low} and {high}.",
+            **parts,
+        )
         if way > 0
-        else "Finish by measuring, {how}: {readings}. Half of what it reads too small is still to "
-        "be cut besides the list; half of what it reads too large is left off its end. Done "
-        "between {low} and {high}."
+        else told(
+            "Finish by measuring, {how}: {readings}. Half of what it reads too small is still to "
+            "be cut besides the list; half of what it reads too large is left off its end. Done "
+            "between {low} and {high}.",
+            **parts,
+        )
     )
-    text = told(pattern, how=words, readings=readings, low=low, high=high)
     sheet.steps.append(Step(text, "stages", _SOURCE))
 
 

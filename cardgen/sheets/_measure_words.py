@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from cardgen.core.names import Side
 from cardgen.core.rounding import MM_PER_INCH, rounded, with_unit
+from cardgen.core.words import told
 from cardgen.spec.job import Job
 
 
@@ -22,7 +23,7 @@ def span(job: Job, low: float, high: float, decimals: int = 3) -> str:
     least = rounded(low / scale, places, "up")
     if float(least) > float(rounded(high / scale, places, "down")):
         return span(job, low, high, decimals + 1)
-    return f"{least} to {length(job, high, 'down', decimals)}"
+    return told("{least} to {most}", least=least, most=length(job, high, "down", decimals))
 
 
 def in_a_row(job: Job, values: Iterable[float]) -> str:

@@ -108,11 +108,11 @@ def basis_of(job: Job, form: Form, sheet: Sheet) -> Basis:
     sheet.warn(
         "thread.unlisted",
         told(
-            "{value} is not a size of {sizes_standard}: its sizes and limits are worked "
+            "{designation} is not a size of {standard}: its sizes and limits are worked "
             "out by the standard's rules. Gauges, taps and mates from stock will not be "
             "found for it.",
-            value=sheet["thread.designation"].value,
-            sizes_standard=form.sizes_standard,
+            designation=sheet["thread.designation"].value,
+            standard=form.sizes_standard,
         ),
     )
     return "computed"
@@ -170,7 +170,7 @@ def record_height(form: Form, sizes: Sizes, sheet: Sheet) -> None:
         source=cited.source,
         basis="standard",
         evidence=cited.evidence,
-        note=told("as the standard rounds it, to {step} mm", step=f"{step:g}"),
+        note=f"as the standard rounds it, to {step:g} mm",
     )
 
 

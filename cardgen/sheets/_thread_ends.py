@@ -175,13 +175,13 @@ def _judge(job: Job, sheet: Sheet) -> None:
     sheet.warn(
         "thread.groove_narrow",
         told(
-            "The groove of {job} is narrower than the {job_2} that {which} gives a pitch "
-            "of {job_3}; {job_4} is usual.",
-            job=_length(job, groove),
-            job_2=_length(job, least),
-            which="DIN 76" if rule.basis == "standard" else "common practice",
-            job_3=_length(job, job.thread.pitch),
-            job_4=_length(job, rule.number),
+            "The groove of {width} is narrower than the {least} that {authority} gives a pitch "
+            "of {pitch}; {usual} is usual.",
+            width=_length(job, groove),
+            least=_length(job, least),
+            authority="DIN 76" if rule.basis == "standard" else "common practice",
+            pitch=_length(job, job.thread.pitch),
+            usual=_length(job, rule.number),
         ),
     )
 

@@ -21,23 +21,22 @@ def judge_engagement(job: Job, form: Form, sizes: Sizes, sheet: Sheet) -> None:
     hold = tables_hold(form, sizes)
     usual = sheet.number("thread.pitch_tolerance")
     wanted = tolerance_by_formula(form, sizes, job.thread.class_, form.engaged)
-    span = f"up to {_length(job, hold.high)}"
+    high = _length(job, hold.high)
+    span = told("up to {high}", high=high)
     if hold.low:
-        span = told(
-            "from {job} to {job_2}", job=_length(job, hold.low), job_2=_length(job, hold.high)
-        )
+        span = told("from {low} to {high}", low=_length(job, hold.low), high=high)
     sheet.warn(
         "thread.engagement_length",
         told(
             "The limits of {series} suit an engagement of {span}, and this pair has "
-            "{job}: for that the standard's formula would give the pitch diameter "
-            "{job_2} of tolerance, not {job_3}. Taps, dies and gauges keep to these "
+            "{engaged}: for that the standard's formula would give the pitch diameter "
+            "{wanted} of tolerance, not {usual}. Taps, dies and gauges keep to these "
             "limits. Try the pair before the screw leaves the lathe.",
             series=form.series,
             span=span,
-            job=_length(job, form.engaged),
-            job_2=_fine(job, wanted),
-            job_3=_fine(job, usual),
+            engaged=_length(job, form.engaged),
+            wanted=_fine(job, wanted),
+            usual=_fine(job, usual),
         ),
     )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import floor
 
 from cardgen.core.figure import Basis, Input, Outline, Sheet
-from cardgen.core.words import told
 from cardgen.forms.form import Form, multiple
 from cardgen.forms.limit import NutLimits
 from cardgen.forms.sizes import Sizes
@@ -172,7 +171,7 @@ def flats(form: Form, sizes: Sizes, limits: NutLimits, sheet: Sheet) -> None:
                 source=cited.source,
                 basis="standard",
                 evidence=cited.evidence,
-                note=told("the whole {side} is one arc", side=side),
+                note=f"the whole {side} is one arc",
             )
     shapes(sizes.nut_crest_arc > 0, sizes.round_root(internal=True), form, sheet)
     rule = form.radii.get("root", {})

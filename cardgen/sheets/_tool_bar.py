@@ -56,10 +56,10 @@ def bar(job: Job, sheet: Sheet, grind: Grind) -> None:
         sheet.refuse(
             "tool.no_bar",
             told(
-                "No boring bar passes a bore of {job} with a bit of {job_2}. What helps: {job_3}.",
-                job=_length(job, float(bore.value)),
-                job_2=_length(job, job.tool.blank),
-                job_3=smaller_bit(job, sheet, grind),
+                "No boring bar passes a bore of {bore} with a bit of {bit}. What helps: {help}.",
+                bore=_length(job, float(bore.value)),
+                bit=_length(job, job.tool.blank),
+                help=smaller_bit(job, sheet, grind),
             ),
         )
         return
@@ -126,13 +126,13 @@ def _chosen(job: Job, sheet: Sheet, grind: Grind, largest: float) -> float | Non
         sheet.refuse(
             "tool.bar_too_large",
             told(
-                "A bar of {job} does not pass: in a bore of {job_2} it must be withdrawn by "
-                "{job_3} with room for chips, and {job_4} is the largest. What helps: that "
+                "A bar of {bar} does not pass: in a bore of {bore} it must be withdrawn by "
+                "{withdraw} with room for chips, and {largest} is the largest. What helps: that "
                 "bar.",
-                job=_length(job, size),
-                job_2=_length(job, sheet.number("thread.blank_diameter")),
-                job_3=_length(job, sheet.number("tool.withdraw")),
-                job_4=_length(job, largest),
+                bar=_length(job, size),
+                bore=_length(job, sheet.number("thread.blank_diameter")),
+                withdraw=_length(job, sheet.number("tool.withdraw")),
+                largest=_length(job, largest),
             ),
         )
         return None
@@ -140,13 +140,13 @@ def _chosen(job: Job, sheet: Sheet, grind: Grind, largest: float) -> float | Non
         sheet.refuse(
             "tool.bar_too_thin",
             told(
-                "A bar of {job} is too thin for a bit of {job_2}, which asks for {job_3}; "
-                "{job_4} is the largest that passes. What helps: {job_5}.",
-                job=_length(job, size),
-                job_2=_length(job, job.tool.blank),
-                job_3=_length(job, least),
-                job_4=_length(job, largest),
-                job_5=smaller_bit(job, sheet, grind),
+                "A bar of {bar} is too thin for a bit of {bit}, which asks for {least}; "
+                "{largest} is the largest that passes. What helps: {help}.",
+                bar=_length(job, size),
+                bit=_length(job, job.tool.blank),
+                least=_length(job, least),
+                largest=_length(job, largest),
+                help=smaller_bit(job, sheet, grind),
             ),
         )
         return None
@@ -183,7 +183,7 @@ def smaller_bit(job: Job, sheet: Sheet, grind: Grind) -> str:
     while bit > _BIT_LEAST:
         bit -= _BIT_STEP
         if bit_fits(job, sheet, grind, bit):
-            return told("a bit of {job}", job=_length(job, bit))
+            return told("a bit of {size}", size=_length(job, bit))
     return "a tap: this bore is too small for a bar and a ground bit"
 
 
@@ -199,11 +199,11 @@ def _stands_out(job: Job, sheet: Sheet, size: float) -> None:
         sheet.refuse(
             "tool.bar_too_short",
             told(
-                "A bar that stands out {job} does not reach the end of {job_2} of thread and "
-                "groove. What helps: an overhang of {job_3}.",
-                job=_length(job, asked),
-                job_2=_length(job, thread.length + groove),
-                job_3=_length(job, least),
+                "A bar that stands out {overhang} does not reach the end of {length} of thread "
+                "and groove. What helps: an overhang of {least}.",
+                overhang=_length(job, asked),
+                length=_length(job, thread.length + groove),
+                least=_length(job, least),
             ),
         )
     length = least if asked is None else asked
@@ -229,10 +229,10 @@ def _stands_out(job: Job, sheet: Sheet, size: float) -> None:
         sheet.warn(
             "tool.slender_bar",
             told(
-                "The boring bar stands out {job}, {part} of its diameters; a steel one "
+                "The boring bar stands out {overhang}, {ratio} of its diameters; a steel one "
                 "chatters over {slender}. A shorter nut, or a larger bore.",
-                job=_length(job, length),
-                part=f"{length / size:.1f}",
+                overhang=_length(job, length),
+                ratio=f"{length / size:.1f}",
                 slender=f"{slender:g}",
             ),
         )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import degrees, radians
 
 from cardgen.core.figure import Input, Sheet
-from cardgen.core.words import told
 from cardgen.rules import boring
 from cardgen.rules.grinding import heel_gap
 from cardgen.rules.helicoid import Groove
@@ -67,14 +66,9 @@ def setting(job: Job, sheet: Sheet) -> None:
         source="geometry of the lathe",
         basis="computed",
         note=(
-            told(
-                "{hand}-hand {surface} thread, cut {way} the chuck: spindle forward, tool at "
-                "the front{which}",
-                hand=job.thread.hand,
-                surface=job.thread.surface,
-                way=way,
-                which=" of the bore" if internal else "",
-            )
+            f"{job.thread.hand}-hand {job.thread.surface} thread, cut {way} the chuck: spindle"
+            " forward, tool at the front"
+            + (" of the bore" if internal else "")
             + ("; as it is drawn, before it is turned over" if job.backwards else "")
         ),
     )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import atan, degrees
 
 from cardgen.core.figure import Sheet, weakest
-from cardgen.core.words import told
 from cardgen.rules import tool as rule
 from cardgen.rules.clearance import Clearances, solid
 from cardgen.rules.form_error import form_error, hollow
@@ -49,10 +48,7 @@ def side_reliefs(job: Job, sheet: Sheet, grind: Grind, nose: Nose) -> None:
         evidence=usual.evidence if full else weakest(usual.evidence, least.evidence),
         note=""
         if full
-        else told(
-            "{value_deg}° is usual; this blade would be too thin at its foot",
-            value_deg=f"{usual.value_deg:g}",
-        ),
+        else f"{usual.value_deg:g}° is usual; this blade would be too thin at its foot",
     )
     _relief(job, sheet, grind, nose, "leading")
     _relief(job, sheet, grind, nose, "trailing")
@@ -214,14 +210,12 @@ def swept(sheet: Sheet, grind: Grind, nose: Nose, found: Clearances) -> None:
         "k2": sheet.ref("tool.relief_trailing"),
         "ke": sheet.ref("tool.end_relief"),
     }
-    each = told(
-        "square to the edge: {leading}° leading, {trailing}° trailing, {end}° end",
-        leading=f"{degrees(found.leading):.2f}",
-        trailing=f"{degrees(found.trailing):.2f}",
-        end=f"{degrees(found.end):.2f}",
+    each = (
+        f"square to the edge: {degrees(found.leading):.2f}° leading,"
+        f" {degrees(found.trailing):.2f}° trailing, {degrees(found.end):.2f}° end"
     )
     if grind.corner:
-        each += told(", {corners}° corners", corners=f"{degrees(found.corners):.2f}")
+        each += f", {degrees(found.corners):.2f}° corners"
     sheet.add(
         "tool.clearance_least",
         degrees(found.least),
@@ -271,9 +265,5 @@ def _form_error(sheet: Sheet, grind: Grind, nose: Nose) -> None:
         },
         source=_GEOMETRY,
         basis="computed",
-        note=told(
-            "flanks {part} µm, root {part_2} µm; corners sharp",
-            part=f"{1000 * flanks:.1f}",
-            part_2=f"{1000 * abs(root):.1f}",
-        ),
+        note=f"flanks {1000 * flanks:.1f} µm, root {1000 * abs(root):.1f} µm; corners sharp",
     )

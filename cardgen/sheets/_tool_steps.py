@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from math import tan
+from string import Formatter
 
 from cardgen import library
 from cardgen.core.figure import Figure, Sheet, Step
 from cardgen.core.rounding import MM_PER_INCH, rounded, written
+from cardgen.core.words import told
 from cardgen.rules.tool import Nose
 from cardgen.sheets._constants import value
 from cardgen.sheets._tool_tables import PRACTICE
@@ -25,10 +27,16 @@ def grinding_steps(job: Job, sheet: Sheet, nose: Nose) -> list[Step]:
     true = _conditions(job, sheet, nose)
     words = _words(job, sheet)
     return [
-        Step(row["text"].format_map(words), row["kind"], row["source"])
+        Step(_filled(row["text"], words), row["kind"], row["source"])
         for row in library.table(_TABLE)
         if set(row["when"].split()) <= true
     ]
+
+
+def _filled(pattern: str, words: Mapping[str, str]) -> str:
+    """Return a sentence of the table with its placeholders filled."""
+    names = {name for _, name, _, _ in Formatter().parse(pattern) if name}
+    return told(pattern, **{name: words[name] for name in names})
 
 
 def _conditions(job: Job, sheet: Sheet, nose: Nose) -> set[str]:
@@ -80,4 +88,4 @@ def _with_range(job: Job, figure: Figure) -> str:
     unit, more = (MM_PER_INCH, 1) if job.inch else (1.0, 0)
     decimals = figure.name.decimals + more
     low, high = (rounded(limit / unit, decimals) for limit in (figure.low, figure.high))
-    return f"{text} ({low} to {high})"
+    return told("{value} ({low} to {high})", value=text, low=low, high=high)

@@ -37,7 +37,9 @@ def work_out(job: Job, sheet: Sheet) -> None:
     except FormError as error:
         sheet.refuse(
             "mate.class",
-            told("The {which}: {error}.", which="screw" if sheet.internal else "nut", error=error),
+            told("The screw: {reason}.", reason=str(error))
+            if sheet.internal
+            else told("The nut: {reason}.", reason=str(error)),
         )
         return
     _words(job, job.mate, form, cls, sheet)
@@ -73,10 +75,7 @@ def _words(job: Job, mate: Mate, form: Form, cls: str, sheet: Sheet) -> None:
             evidence="read" if asked else "memory",
             note=""
             if asked
-            else told(
-                "the usual partner of the {which}'s class",
-                which="nut" if sheet.internal else "screw",
-            ),
+            else f"the usual partner of the {'nut' if sheet.internal else 'screw'}'s class",
         )
     sheet.add(
         "mate.designation",

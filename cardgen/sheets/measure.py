@@ -84,7 +84,9 @@ def _readings(job: Job, sheet: Sheet) -> None:
     try:
         _over_wires(job, screw, sheet)
     except NoSeatError as error:
-        sheet.warn("measure.no_wire", told("Not to be measured over wires: {error}.", error=error))
+        sheet.warn(
+            "measure.no_wire", told("Not to be measured over wires: {reason}.", reason=str(error))
+        )
 
 
 def _screw(sheet: Sheet) -> _Screw | None:
@@ -196,11 +198,11 @@ def _choose(job: Job, sheet: Sheet, best: float, smallest: float, largest: float
         if first <= last:
             wire = step * min(max(round(best / step), first), last)
             origin = Input(wire, "mm", "table:threads/shop_wires", "practice")
-            note = told("a {part}, nearest to the best", part=shop[system]["what"])
+            note = f"a {shop[system]['what']}, nearest to the best"
             return chosen(sheet, "wire", wire, origin, note, "practice")
     nearest = "smallest" if best < smallest else "largest" if best > largest else "best"
     origin = sheet.ref(f"measure.wire_{nearest}")
-    note = told("no common drill shank is usable: the {nearest} wire itself", nearest=nearest)
+    note = f"no common drill shank is usable: the {nearest} wire itself"
     return chosen(sheet, "wire", sheet.number(f"measure.wire_{nearest}"), origin, note, "practice")
 
 
@@ -229,7 +231,7 @@ def _size(screw: _Screw, wire: float, sheet: Sheet) -> None:
             source=_SHORT,
             basis="handbook",
             evidence="read",
-            note=told("within {part} um of the exact seat", part=f"{error * 1000:.1f}"),
+            note=f"within {error * 1000:.1f} um of the exact seat",
         )
     else:
         value, low, high = exact
@@ -242,10 +244,7 @@ def _size(screw: _Screw, wire: float, sheet: Sheet) -> None:
             inputs=inputs,
             source=_EXACT,
             basis="computed",
-            note=told(
-                "the usual short formula would be {part} um out at this lead angle",
-                part=f"{error * 1000:.0f}",
-            ),
+            note=f"the usual short formula would be {error * 1000:.0f} um out at this lead angle",
         )
     note = "so the wire's own diameter must be known well: measure it"
     record_sensitivity(sheet, "wire", lambda size: over_wires(screw.basic, size), note)
@@ -272,17 +271,17 @@ def _steps(job: Job, sheet: Sheet) -> None:
             if sheet.number("measure.two_wire_shift") == 0
             else told(
                 "With two wires only, the lower one lies half a pitch along: ball points or "
-                "narrow jaws in line with both, rocked for the largest, {job}.",
-                job=span(job, two.low, two.high),
+                "narrow jaws in line with both, rocked for the largest, {reading}.",
+                reading=span(job, two.low, two.high),
             ),
         ),
         (
             "one-wire",
             told(
-                "One wire, the other face on a crest that measures {crest}: {job}. Half of "
+                "One wire, the other face on a crest that measures {crest}: {reading}. Half of "
                 "what the crest is smaller comes off.",
                 crest=crest,
-                job=span(job, one.low, one.high),
+                reading=span(job, one.low, one.high),
             ),
         ),
         (

@@ -100,10 +100,10 @@ def _wall(job: Job, sheet: Sheet) -> None:
         sheet.refuse(
             "thread.thin_nut",
             told(
-                "Stock of {stock} mm leaves a wall of {part} mm outside a groove of "
+                "Stock of {stock} mm leaves a wall of {wall} mm outside a groove of "
                 "{deepest} mm; take stock of {least} mm or more.",
                 stock=f"{job.work.stock:.2f}",
-                part=f"{(job.work.stock - deepest) / 2:.2f}",
+                wall=f"{(job.work.stock - deepest) / 2:.2f}",
                 deepest=f"{deepest:.2f}",
                 least=f"{least:.2f}",
             ),

@@ -14,7 +14,7 @@ from math import degrees, radians, sqrt
 
 from cardgen.core.figure import Outline, Sheet
 from cardgen.core.rounding import MM_PER_INCH, with_unit
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.clearance import Clearances
 from cardgen.rules.helicoid import Groove
 from cardgen.rules.tool import Nose
@@ -143,13 +143,13 @@ def _heel_too_steep(job: Job, sheet: Sheet, grind: Grind) -> bool:
     sheet.refuse(
         "tool.heel_rubs",
         told(
-            "A bit {job} high needs an end relief of {needed}° to clear the curve of a "
-            "bore of {job_2}; over {most}° its edge is too weak. What helps: {job_3}.",
-            job=_length(job, job.tool.blank),
+            "A bit {height} high needs an end relief of {needed}° to clear the curve of a "
+            "bore of {bore}; over {most}° its edge is too weak. What helps: {help}.",
+            height=_length(job, job.tool.blank),
             needed=f"{needed:.0f}",
-            job_2=_length(job, 2 * grind.groove.crest),
+            bore=_length(job, 2 * grind.groove.crest),
             most=f"{most:g}",
-            job_3=smaller_bit(job, sheet, grind),
+            help=smaller_bit(job, sheet, grind),
         ),
     )
     return True
@@ -171,18 +171,22 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
         ),
         "",
     )
-    helps = [f"a {'bit' if grind.groove.internal else 'blank'} of {better}"] if better else []
+    helps = []
+    if better and grind.groove.internal:
+        helps = [told("a bit of {size}", size=better)]
+    elif better:
+        helps = [told("a blank of {size}", size=better)]
     if nose.blank_needed > blank:
         if grind.tilt == 0 and not grind.groove.internal:
             helps.append("setting: tipped, which takes the lean out of the blade")
         sheet.refuse(
             "tool.blank_too_small",
             told(
-                "The blade needs {job} of width, with its lean, and the blank is {job_2}. "
-                "What helps: {part}.",
-                job=_length(job, nose.blank_needed),
-                job_2=_length(job, blank),
-                part=" or ".join(helps) or "a smaller pitch",
+                "The blade needs {needed} of width, with its lean, and the blank is {blank}. "
+                "What helps: {help}.",
+                needed=_length(job, nose.blank_needed),
+                blank=_length(job, blank),
+                help=joined(helps or ["a smaller pitch"], " or "),
             ),
         )
     elif nose.foot_width < grind.foot_least:
@@ -190,16 +194,16 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
         sheet.refuse(
             "tool.foot_too_thin",
             told(
-                "Relieved by {relief_leading}° and {relief_trailing}° over its height of "
-                "{job}, a blade with a tip of {job_2} has only {job_3} left at its foot, and "
-                "{job_4} is the least to grind. What helps: {part}.",
-                relief_leading=f"{sheet.number('tool.relief_leading'):.1f}",
-                relief_trailing=f"{sheet.number('tool.relief_trailing'):.1f}",
-                job=_length(job, blank),
-                job_2=_length(job, nose.tip_width),
-                job_3=_length(job, left),
-                job_4=_length(job, grind.foot_least),
-                part=" or ".join(helps) or "a larger pitch",
+                "Relieved by {leading}° and {trailing}° over its height of {height}, a blade "
+                "with a tip of {tip} has only {left} left at its foot, and {least} is the least "
+                "to grind. What helps: {help}.",
+                leading=f"{sheet.number('tool.relief_leading'):.1f}",
+                trailing=f"{sheet.number('tool.relief_trailing'):.1f}",
+                height=_length(job, blank),
+                tip=_length(job, nose.tip_width),
+                left=_length(job, left),
+                least=_length(job, grind.foot_least),
+                help=joined(helps or ["a larger pitch"], " or "),
             ),
         )
     if swept_over.least <= 0:
@@ -207,12 +211,12 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
             "tool.rubs",
             told(
                 "Carried along the helix the tool rubs: clearance {leading}° leading, "
-                "{trailing}° trailing, {end}° at the end. What helps: {grind}, or a smaller "
+                "{trailing}° trailing, {end}° at the end. What helps: {help}, or a smaller "
                 "lead.",
                 leading=f"{degrees(swept_over.leading):.1f}",
                 trailing=f"{degrees(swept_over.trailing):.1f}",
                 end=f"{degrees(swept_over.end):.1f}",
-                grind=_against_rubbing(grind),
+                help=_against_rubbing(grind),
             ),
         )
 
@@ -220,7 +224,7 @@ def _refusals(job: Job, sheet: Sheet, grind: Grind, nose: Nose, swept_over: Clea
 def _against_rubbing(grind: Grind) -> str:
     if grind.groove.internal:
         return "a smaller bit"
-    return told("setting: {which}", which="level" if grind.tilt else "tipped")
+    return "setting: level" if grind.tilt else "setting: tipped"
 
 
 def _warnings(job: Job, sheet: Sheet) -> None:
@@ -241,11 +245,11 @@ def _warnings(job: Job, sheet: Sheet) -> None:
         sheet.warn(
             "tool.long_blade",
             told(
-                "The blade is {job} long; a blank of {job_2} should not stand out of its "
-                "holder farther than {job_3}. Use a larger blank.",
-                job=_length(job, sheet.number("tool.blade_length")),
-                job_2=_length(job, job.tool.blank),
-                job_3=_length(job, sheet.number("tool.overhang")),
+                "The blade is {length} long; a blank of {blank} should not stand out of its "
+                "holder farther than {overhang}. Use a larger blank.",
+                length=_length(job, sheet.number("tool.blade_length")),
+                blank=_length(job, job.tool.blank),
+                overhang=_length(job, sheet.number("tool.overhang")),
             ),
         )
 

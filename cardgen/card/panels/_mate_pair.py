@@ -88,7 +88,6 @@ def lettered(kit: Kit, view: View, *ids: str) -> list[Block]:
         if not view.has(id):
             continue
         figure = view.figures[id]
-        label = f"{figure.name.label} {figure.name.symbol}".rstrip() + view.mark(id)
         open_end = figure.low is not None and figure.high is None
-        rows.append(kit.pair(label, ("≥ " if open_end else "") + view.limits(id)))
+        rows.append(kit.pair(view.lettered(id), ("≥ " if open_end else "") + view.limits(id)))
     return rows

@@ -13,7 +13,7 @@ from cardgen.card.pen import TINT, XY
 from cardgen.card.piece import Piece
 from cardgen.card.table import Kit
 from cardgen.card.view import View
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 
 _TALLEST = 46.0
 _CLEAR_FACE = (3.0, 5.5, 3.0, 1.5)
@@ -59,8 +59,7 @@ def rack(kit: Kit, view: View) -> Sequence[Block]:
             else []
         ),
         kit.big(
-            f"{view.label('mate.backlash')} {view.figures['mate.backlash'].name.symbol}"
-            f"{view.mark('mate.backlash')}",
+            view.lettered("mate.backlash"),
             view.limits("mate.backlash"),
         ),
         kit.space(1.0),
@@ -76,11 +75,11 @@ def rack(kit: Kit, view: View) -> Sequence[Block]:
 
 
 def _name(view: View) -> str:
-    kind = "square teeth, axis set over" if view.number("mate.axis_angle") > 0 else "sloping teeth"
-    teeth = (
-        told(", {teeth} teeth", teeth=view.written("mate.teeth")) if view.has("mate.teeth") else ""
-    )
-    return told("Rack, {kind}{teeth}", kind=kind, teeth=teeth)
+    set_over = view.number("mate.axis_angle") > 0
+    words = ["Rack", "square teeth, axis set over" if set_over else "sloping teeth"]
+    if view.has("mate.teeth"):
+        words.append(told("{teeth} teeth", teeth=view.written("mate.teeth")))
+    return joined(words, ", ")
 
 
 def _section(kit: Kit, view: View) -> Sequence[Block]:

@@ -28,11 +28,10 @@ def sizes_table(view: View, kit: Kit, ids: Sequence[str]) -> list[Block]:
         figure = view.figures[id]
         if figure.low is None and figure.high is None:
             continue
-        label = f"{view.label(id)} {figure.name.symbol}".rstrip() + view.mark(id)
         limits = [part.split()[0] for part in view.limits(id).split(" / ")]
         if figure.high is None:
             limits.insert(0, _OPEN)
         if figure.low is None:
             limits.append(_OPEN)
-        rows.append([label, *([view.bare(id)] if wide else []), *limits])
+        rows.append([view.lettered(id), *([view.bare(id)] if wide else []), *limits])
     return kit.table(columns, rows)

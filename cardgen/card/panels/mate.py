@@ -11,7 +11,7 @@ from cardgen.card.panels._sizes import sizes_table
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 
 _SIZES = (
     "mate.pitch_diameter",
@@ -33,8 +33,7 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         *_bore(view, kit),
         *sizes_table(view, kit, _SCREW_SIZES if view.internal else _SIZES),
         kit.big(
-            f"{view.label('mate.backlash')} {view.figures['mate.backlash'].name.symbol}"
-            f"{view.mark('mate.backlash')}",
+            view.lettered("mate.backlash"),
             view.limits("mate.backlash"),
         ),
         *lettered(
@@ -50,9 +49,10 @@ def _bore(view: View, kit: Kit) -> list[Block]:
     """Say to what the nut is bored and what threads it; of a screw, to what it is turned."""
     if view.internal:
         crest = "mate.major_diameter"
-        return [kit.big("Turn the screw, d" + view.mark(crest), view.limits(crest))]
+        return [kit.big(joined(["Turn the screw, d", view.mark(crest)], ""), view.limits(crest))]
     bore = "mate.minor_diameter"
-    made: list[Block] = [kit.big("Bore the nut, D1" + view.mark(bore), view.limits(bore))]
+    label = joined(["Bore the nut, D1", view.mark(bore)], "")
+    made: list[Block] = [kit.big(label, view.limits(bore))]
     made += _tap_drill(view, kit)
     if view.has("mate.drill"):
         made.append(kit.pair("Drill first, then bore true", view.written("mate.drill")))
@@ -67,9 +67,7 @@ def _tap_drill(view: View, kit: Kit) -> list[Block]:
     if not view.has("mate.tap_drill"):
         return []
     left = view.written("mate.tap_engagement")
-    text = told(
-        "{tap_drill}, {left} of the depth", tap_drill=view.written("mate.tap_drill"), left=left
-    )
+    text = told("{drill}, {left} of the depth", drill=view.written("mate.tap_drill"), left=left)
     return [kit.pair("If tapped, drill", text)]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from cardgen.card.panel import Block, Panel
 from cardgen.card.panels._measure_ball import ball
@@ -10,6 +11,7 @@ from cardgen.card.panels._measure_wires import wires
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
+from cardgen.core.words import joined, told
 
 
 def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
@@ -45,7 +47,7 @@ def _gauges(view: View, kit: Kit) -> Block:
 def _slips(view: View, kit: Kit) -> list[Block]:
     id = "measure.over_root_blades"
     return [
-        kit.big(f"{view.label(id)} M{view.mark(id)}", view.limits(id)),
+        kit.big(joined([view.label(id), " M", view.mark(id)], ""), view.limits(id)),
         *kit.figures("measure.blade"),
     ]
 
@@ -54,27 +56,30 @@ def _over(view: View, kit: Kit) -> list[Block]:
     return [
         kit.big(view.label("measure.wire_chosen"), view.written("measure.wire_chosen")),
         kit.big(
-            view.label("measure.over_wires") + view.mark("measure.over_wires"),
+            view.marked("measure.over_wires"),
             view.limits("measure.over_wires"),
         ),
         *kit.figures("measure.wire_best"),
-        kit.pair("Usable wires", _usable(view)),
+        kit.pair("Usable wires", _usable(view, "wire")),
     ]
 
 
 def _balls(view: View, kit: Kit) -> list[Block]:
     id = "measure.between_balls"
-    usable = f"{view.bare('measure.ball_smallest')} to {view.written('measure.ball_largest')}"
     return [
         kit.big(view.label("measure.ball_chosen"), view.written("measure.ball_chosen")),
-        kit.big(view.label(id) + view.mark(id), view.limits(id)),
+        kit.big(view.marked(id), view.limits(id)),
         *kit.figures("measure.ball_best"),
-        kit.pair("Usable balls", usable),
+        kit.pair("Usable balls", _usable(view, "ball")),
     ]
 
 
-def _usable(view: View) -> str:
-    return f"{view.bare('measure.wire_smallest')} to {view.written('measure.wire_largest')}"
+def _usable(view: View, what: Literal["wire", "ball"]) -> str:
+    return told(
+        "{least} to {most}",
+        least=view.bare(f"measure.{what}_smallest"),
+        most=view.written(f"measure.{what}_largest"),
+    )
 
 
 PANEL = Panel(

@@ -11,7 +11,7 @@ from cardgen.card.panels._thread_profile import profile
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 
 _SIZES = (
     "thread.major_diameter",
@@ -49,12 +49,13 @@ def _profile(kit: Kit, view: View) -> Block:
 
 def _name(view: View) -> str:
     starts = view.number("thread.starts")
-    words = [view.written("thread.form"), told("{hand} hand", hand=view.written("thread.hand"))]
+    right = view.figures["thread.hand"].value == "right"
+    words = [view.written("thread.form"), "right hand" if right else "left hand"]
     if view.internal:
         words.insert(1, "NUT")
     if starts > 1:
         words.append(told("{starts} starts", starts=view.written("thread.starts")))
-    return ", ".join(words)
+    return joined(words, ", ")
 
 
 def _turn(view: View, kit: Kit) -> Block:
@@ -116,10 +117,7 @@ def _ends(view: View, kit: Kit) -> list[Block]:
         groove = f"⌀ {view.written('thread.undercut_diameter')}"
         rows.append(
             kit.pair(
-                told(
-                    "Run-out groove down to{undercut_diameter}",
-                    undercut_diameter=view.mark("thread.undercut_diameter"),
-                ),
+                joined(["Run-out groove down to", view.mark("thread.undercut_diameter")], ""),
                 groove,
             )
         )

@@ -79,20 +79,22 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
 def _reliefs(view: View) -> list[tuple[str, str, str]]:
     """Return the reliefs as they stand in the front view: a screw's tool, chuck side right."""
     roles = [id.rpartition("_")[2] for id in relief_ids(view)]
-    sides = ("Chuck", "Tailstock") if view.internal else ("Tailstock", "Chuck")
-    words = {"leading": "leads", "trailing": "trails"}
+    chuck = {"leading": "Chuck side, leads", "trailing": "Chuck side, trails"}
+    tailstock = {"leading": "Tailstock side, leads", "trailing": "Tailstock side, trails"}
+    sides = (chuck, tailstock) if view.internal else (tailstock, chuck)
     return [
         (
-            told("{side} side, {part}", side=side, part=words[role]),
+            words[role],
             f"{view.written(f'tool.relief_{role}')}{view.mark(f'tool.relief_{role}')}",
             "",
         )
-        for side, role in zip(sides, roles, strict=True)
+        for words, role in zip(sides, roles, strict=True)
     ]
 
 
 def _low_side(view: View) -> str:
-    return told("{value} side of the face low", value=view.figures["tool.leading_side"].value)
+    chuck = view.figures["tool.leading_side"].value == "chuck"
+    return "chuck side of the face low" if chuck else "tailstock side of the face low"
 
 
 def _swept(kit: Kit) -> list[Block]:
