@@ -104,6 +104,12 @@ def sentence(text: str, end: str = ".") -> str:
     return made
 
 
+def part(text: str, name: str) -> str:
+    """Return a part of a text that was told; nothing of another text."""
+    found = text.parts.get(name, "") if isinstance(text, Told) else ""
+    return found if isinstance(found, str) else str(found)
+
+
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 

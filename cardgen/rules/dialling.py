@@ -9,6 +9,8 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil, floor
 
+from cardgen.core.words import told
+
 _GRAIN = 1e-6
 """Part of a division below which a depth counts as standing on the line."""
 
@@ -24,7 +26,9 @@ def reading(divisions: int, per_turn: int) -> str:
     '0 turns + 15'
     """
     turns, rest = divmod(divisions, per_turn)
-    return f"{turns} turn{'' if turns == 1 else 's'} + {rest}"
+    return told(
+        "{turns} turn + {rest}" if turns == 1 else "{turns} turns + {rest}", turns=turns, rest=rest
+    )
 
 
 def reading_outwards(divisions: int, per_turn: int) -> str:
@@ -40,7 +44,12 @@ def reading_outwards(divisions: int, per_turn: int) -> str:
     '2 turns, at 0'
     """
     turns, rest = divmod(divisions, per_turn)
-    return f"{turns} turn{'' if turns == 1 else 's'}, at {(per_turn - rest) % per_turn}"
+    shown = (per_turn - rest) % per_turn
+    return told(
+        "{turns} turn, at {shown}" if turns == 1 else "{turns} turns, at {shown}",
+        turns=turns,
+        shown=shown,
+    )
 
 
 def travel(divisions: int, step: Fraction) -> Fraction:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from cardgen.core.words import told
 from cardgen.rules.case import METHODS, Case, Impossible, Method, Plan, Practice
 from cardgen.rules.infeed import Known, Stuck
 from cardgen.rules.roughing import rough_then_form, roughed, widen
@@ -102,7 +103,8 @@ def best(case: Case, plans: Mapping[Method, Plan | Impossible]) -> tuple[Plan, s
     proper = [found for found in safe if not against[found.method]]
     quickest = min(proper or safe, key=lambda found: found.time(case.pace))
     if not proper:
-        return quickest, f"{against[quickest.method]}, but nothing else is safe"
+        reason = told("{against}, but nothing else is safe", against=against[quickest.method])
+        return quickest, reason
     if len(safe) == 1:
         return quickest, "no other way is safe"
     if quickest is min(safe, key=lambda found: found.time(case.pace)):
@@ -121,10 +123,18 @@ def _against(case: Case, found: Plan) -> str:
     if found.method not in _FULL_WIDTH:
         return ""
     if case.point > practice.plunge_tip:
-        return f"the point is {case.point:.2f} mm wide, over {practice.plunge_tip:g} mm"
+        return told(
+            "the point is {point} mm wide, over {most} mm",
+            point=f"{case.point:.2f}",
+            most=f"{practice.plunge_tip:g}",
+        )
     edge = case.edge(_FULL_WIDTH[found.method])
     if edge > practice.plunge_edge:
-        return f"{edge:.1f} mm of edge would cut at full depth, over {practice.plunge_edge:g} mm"
+        return told(
+            "{edge} mm of edge would cut at full depth, over {most} mm",
+            edge=f"{edge:.1f}",
+            most=f"{practice.plunge_edge:g}",
+        )
     if found.method == "plunge" and case.flatter_deg >= practice.vee_least:
         return "a sharp thread is not cut with both flanks at once"
     return ""

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import ceil, radians, tan
 
+from cardgen.core.words import told
 from cardgen.rules.boring import Bar
 from cardgen.rules.case import Case, Impossible, Method, Plan
 from cardgen.rules.cutting import Groove
@@ -32,8 +33,12 @@ def rough_then_form(case: Case, known: Known | None = None) -> Plan | Impossible
     widest = min(case.point - case.practice.rough_side, case.practice.plunge_tip)
     if widest < case.practice.rough_least:
         return Impossible(
-            f"the root of the groove, {case.point:.2f} mm, is too narrow for a roughing tool of "
-            f"at least {case.practice.rough_least:g} mm"
+            told(
+                "the root of the groove, {root} mm, is too narrow for a roughing tool of at least "
+                "{least} mm",
+                root=f"{case.point:.2f}",
+                least=f"{case.practice.rough_least:g}",
+            )
         )
     return _fewest(
         [roughed(case, "rough-then-form", width, known=known) for width in _widths(case, widest)]
@@ -52,8 +57,12 @@ def widen(case: Case, known: Known | None = None) -> Plan | Impossible:
     widest = min(opening - practice.rough_try, practice.plunge_tip)
     if widest < practice.rough_least:
         return Impossible(
-            f"the root of the groove, {case.point:.2f} mm, is too narrow to be opened in steps by "
-            f"a tool of at least {practice.rough_least:g} mm"
+            told(
+                "the root of the groove, {root} mm, is too narrow to be opened in steps by a tool "
+                "of at least {least} mm",
+                root=f"{case.point:.2f}",
+                least=f"{practice.rough_least:g}",
+            )
         )
     tried = [
         roughed(case, "widen", width, asides, known)

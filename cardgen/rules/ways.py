@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import cos, degrees, radians
 
+from cardgen.core.words import told
 from cardgen.rules.case import Case, Impossible, Method, Plan
 from cardgen.rules.cutting import Law
 from cardgen.rules.passes import Lathe, Stage, Zigzag
@@ -65,8 +66,11 @@ def alternate(case: Case) -> Plan | Impossible:
     )
     if rough.aside_by(case.chip) == 0:
         return Impossible(
-            f"one division of the compound slide, {case.side_step:g} mm, is more than a flank "
-            "recedes in a pass"
+            told(
+                "one division of the compound slide, {division} mm, is more than a flank recedes "
+                "in a pass",
+                division=f"{case.side_step:g}",
+            )
         )
     finish = _finish(rough, total, case.confined)
     stages = (rough, finish) if rough.end else (finish,)

@@ -65,7 +65,7 @@ def record_ease(job: Job, sheet: Sheet, case: Case, plan: Plan) -> None:
         inputs=_limits(sheet),
         source="this schedule",
         basis="computed",
-        note=f"{limit}; {note}",
+        note=told("{limit}; {note}", limit=limit, note=note),
     )
     found = [
         (change, done)

@@ -67,18 +67,18 @@ def refusal(job: Refused) -> str:
         helps = [*_set_ups(job), *_lengths_and_speeds(job), *_tools_and_pitches(job)]
     if not helps and isinstance(job.case.lathe.work, Bar):
         return told(
-            "{job} Neither a shorter nor a thicker boring bar, nor a larger bit or finer "
+            "{why} Neither a shorter nor a thicker boring bar, nor a larger bit or finer "
             "pitch alone would make it safe: use a tap, or a larger thread.",
-            job=_why(job),
+            why=_why(job),
         )
     if not helps:
         return told(
-            "{job} Neither a rest, nor a centre, nor a shorter bar, nor another tool "
+            "{why} Neither a rest, nor a centre, nor a shorter bar, nor another tool "
             "blank or finer pitch alone would make it safe: use a stronger bar or "
             "another tool.",
-            job=_why(job),
+            why=_why(job),
         )
-    return told("{job} What would help: {helps}.", job=_why(job), helps=joined(helps, "; or "))
+    return told("{why} What would help: {helps}.", why=_why(job), helps=joined(helps, "; or "))
 
 
 def _why(job: Refused) -> str:
@@ -183,14 +183,19 @@ def _set_ups(job: Refused) -> Iterator[str]:
     if isinstance(work, Bar):
         return
 
-    def spread(changed: Case, asked: Method | None) -> str:
+    def with_passes(change: str, changed: Case, asked: Method | None) -> str:
+        """Return the change with its passes; nothing if it is not safe."""
         found = _safe(changed, asked)
         if found is None or isinstance(found.outcome, Stuck):
             return ""
         bites = [bite.divisions * found.lathe.step for bite in found.outcome.bites]
         least, most = (length(f(bites), inch=job.inch, decimals=3) for f in (min, max))
         return told(
-            " ({bites} passes of {least} to {most})", bites=len(bites), least=least, most=most
+            "{change} ({passes} passes of {least} to {most})",
+            change=change,
+            passes=len(bites),
+            least=least,
+            most=most,
         )
 
     single = {
@@ -201,15 +206,18 @@ def _set_ups(job: Refused) -> Iterator[str]:
     found = False
     for words, changed in single.items():
         useless = changed == work or (changed.rest == "steady" and changed.steady_at is None)
-        if not useless and (passes := spread(with_work(job.case, changed), job.asked)):
+        if not useless and (text := with_passes(words, with_work(job.case, changed), job.asked)):
             found = True
-            yield told("{words}{passes}", words=words, passes=passes)
+            yield text
     if not found and work.holding == "chuck":
         both = replace(work, holding="chuck-and-centre", rest="follow")
-        if passes := spread(with_work(job.case, both), job.asked):
-            yield told("a tailstock centre and a follow rest{passes}", passes=passes)
-    if job.asked is not None and (passes := spread(job.case, None)):
-        yield told("infeed auto instead of {asked}{passes}", asked=job.asked, passes=passes)
+        words = "a tailstock centre and a follow rest"
+        if text := with_passes(words, with_work(job.case, both), job.asked):
+            yield text
+    if job.asked is not None:
+        words = told("infeed auto instead of {asked}", asked=job.asked)
+        if text := with_passes(words, job.case, None):
+            yield text
 
 
 def _lengths_and_speeds(job: Refused) -> Iterator[str]:

@@ -20,9 +20,9 @@ def limits(job: Job, sheet: Sheet) -> None:
         basis="data",
         evidence="read",
         note=told(
-            "the dial reads {reads}, {divisions_per_turn} divisions to the turn",
+            "the dial reads {reads}, {divisions} divisions to the turn",
             reads=dial.reads,
-            divisions_per_turn=dial.divisions_per_turn,
+            divisions=dial.divisions_per_turn,
         ),
     )
     material = job.work.material

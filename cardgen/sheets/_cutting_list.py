@@ -12,6 +12,17 @@ from cardgen.sheets._cutting_work import springs_to_make
 from cardgen.spec.job import Job
 from cardgen.spec.lathe import Dial
 
+_SOFT_WORK = "one more because the work bends"
+_SOFT_BAR = "one more because the boring bar bends"
+_FROM_BLANK = (
+    "on the {slide}, from the blank's surface; the division nearest to the depth that keeps the "
+    "minor diameter within its limits"
+)
+_FROM_BORE = (
+    "on the {slide}, from the bore's surface outwards; the division nearest to the depth that "
+    "keeps the major diameter within its limits"
+)
+
 
 def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
     sheet.add(
@@ -41,11 +52,7 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
         source=spring.source,
         basis="practice",
         evidence=spring.evidence,
-        note=told(
-            "one more because the {which} bends", which="boring bar" if sheet.internal else "work"
-        )
-        if soft
-        else "",
+        note=_SOFT_BAR if soft and sheet.internal else _SOFT_WORK if soft else "",
     )
     dial = _feeding_dial(job, plan)
     sheet.add(
@@ -54,15 +61,9 @@ def counts(job: Job, sheet: Sheet, plan: Plan, bites: tuple[Bite, ...]) -> int:
         source="whole divisions of the dial",
         basis="computed",
         note=told(
-            "on the {which}, from the ",
-            which="compound slide" if plan.method == "flank" else "cross-slide",
-        )
-        + (
-            "bore's surface outwards; the division nearest to the depth that keeps the major "
-            if sheet.internal
-            else "blank's surface; the division nearest to the depth that keeps the minor "
-        )
-        + "diameter within its limits",
+            _FROM_BORE if sheet.internal else _FROM_BLANK,
+            slide="compound slide" if plan.method == "flank" else "cross-slide",
+        ),
     )
     if plan.method == "flank":
         sheet.add(

@@ -32,11 +32,11 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
     if plan.method == "flank":
         towards = "tailstock" if job.thread.hand == "left" else "chuck"
         text = told(
-            "Swing the compound {feed_deg}° from straight out ({part}° on a base "
+            "Swing the compound {angle}° from straight out ({shown}° on a base "
             "graduated from the lathe's axis): wound out, it carries the tool towards "
             "you and the {towards}.",
-            feed_deg=f"{plan.feed_deg:g}",
-            part=f"{90 - plan.feed_deg:g}",
+            angle=f"{plan.feed_deg:g}",
+            shown=f"{90 - plan.feed_deg:g}",
             towards=towards,
         )
         source = "Navy training manual, tpub 14345, Fig. 6-91, mirrored for a bore"
@@ -59,11 +59,11 @@ def _bar(job: Job, sheet: Sheet) -> Step:
     )
     return Step(
         told(
-            "Bar ⌀ {bar}, heat-treated (yield over {value} MPa, or it bends in a "
+            "Bar ⌀ {bar}, heat-treated (yield over {strength} MPa, or it bends in a "
             "dig-in), {out} from holder to point, parallel to the bed. Point in front, "
             "face up, at centre height. Run it through by hand: it must clear behind.",
             bar=bar,
-            value=f"{practice('bar-yield').value:g}",
+            strength=f"{practice('bar-yield').value:g}",
             out=out,
         ),
         "set-over",
@@ -78,10 +78,10 @@ def _dial_step(job: Job, plan: Plan) -> Step:
         told(
             "Cut OUTWARDS: wind OUT, towards you. Readings are turns out from 0 and what "
             "the dial then shows; it runs down. One division is {division} {reads}, "
-            "{divisions_per_turn} to the turn.",
+            "{divisions} to the turn.",
             division=length(dial.division, inch=dial.inch, decimals=3),
             reads=reads,
-            divisions_per_turn=dial.divisions_per_turn,
+            divisions=dial.divisions_per_turn,
         ),
         "dial",
         "machine file",
@@ -181,9 +181,9 @@ def _ending(job: Job, plan: Plan) -> list[Step]:
         Step(
             told(
                 "Measure, or try the screw, before tool or nut is moved. One division "
-                "({division}) adds {length} to the root diameter.",
+                "({division}) adds {added} to the root diameter.",
                 division=length(dial.division, inch=dial.inch, decimals=3),
-                length=length(2 * plan.lathe.step, inch=job.inch, decimals=3),
+                added=length(2 * plan.lathe.step, inch=job.inch, decimals=3),
             ),
             "measure",
             _PRACTICE,

@@ -146,11 +146,13 @@ def _time(sheet: Sheet, pace: Pace, found: Plan, counted: str, id: str, springs:
 def _with(found: Plan) -> str:
     if found.rough_width is None:
         return ""
-    grooves = told(", in {part} grooves", part=len(found.asides) + 1) if found.asides else ""
+    width = f"{found.rough_width:g}"
+    if not found.asides:
+        return told("with a roughing tool {width} mm wide", width=width)
     return told(
-        "with a roughing tool {rough_width} mm wide{grooves}",
-        rough_width=f"{found.rough_width:g}",
-        grooves=grooves,
+        "with a roughing tool {width} mm wide, in {grooves} grooves",
+        width=width,
+        grooves=len(found.asides) + 1,
     )
 
 

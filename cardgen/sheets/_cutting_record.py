@@ -30,7 +30,7 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
         source="common practice",
         basis="practice",
         evidence="practice",
-        note=f"{plan.method}: {reason}",
+        note=told("{method}: {reason}", method=plan.method, reason=reason),
     )
     inputs = correction_inputs(job, sheet, _room(case, plan))
     sheet.add(
@@ -54,8 +54,8 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
             basis="practice",
             evidence=relief.evidence,
             note=told(
-                "from straight in; a base graduated from the lathe's axis shows {part}°",
-                part=f"{90 - plan.feed_deg:g}",
+                "from straight in; a base graduated from the lathe's axis shows {angle}°",
+                angle=f"{90 - plan.feed_deg:g}",
             ),
         )
     if plan.rough_width is not None:
@@ -164,10 +164,10 @@ def _hardest(sheet: Sheet, case: Case, plan: Plan, bites: tuple[Bite, ...]) -> N
         source=_KIENZLE,
         basis="handbook",
         note=told(
-            "pass {number}; chips thinner than {value} mm lie outside the range in which "
+            "pass {number}; chips thinner than {least} mm lie outside the range in which "
             "the law was measured",
             number=number,
-            value=f"{force_factor('law-least-chip').value:g}",
+            least=f"{force_factor('law-least-chip').value:g}",
         ),
     )
     share = force_factor("radial-share")
@@ -239,21 +239,15 @@ def _force_formula(sheet: Sheet, plan: Plan, worst: Bite) -> tuple[str, dict[str
                 symbol: sheet.ref(id),
                 "x": sheet.ref("cutting.worst_aside"),
             }
-            chip = told(
-                "max(cos({symbol}) (h tan({symbol}) {sign} x), 0)", symbol=symbol, sign=sign
-            )
-            terms.append(told("(t + h/2)/cos({symbol}) * {chip}^(1 - m)", symbol=symbol, chip=chip))
+            chip = f"max(cos({symbol}) (h tan({symbol}) {sign} x), 0)"
+            terms.append(f"(t + h/2)/cos({symbol}) * {chip}^(1 - m)")
             continue
         inputs |= {"t": sheet.ref("cutting.worst_before"), symbol: sheet.ref(id)}
         way = f"tan({symbol})"
         if feed:
             inputs["b"] = sheet.ref("setup.compound_angle")
-            way = told("({way} {sign} tan(b))", way=way, sign=sign)
-        terms.append(
-            told(
-                "(t + h/2)/cos({symbol}) * (h cos({symbol}) {way})^(1 - m)", symbol=symbol, way=way
-            )
-        )
+            way = f"({way} {sign} tan(b))"
+        terms.append(f"(t + h/2)/cos({symbol}) * (h cos({symbol}) {way})^(1 - m)")
     return f"K kc ({' + '.join(terms)})", inputs
 
 

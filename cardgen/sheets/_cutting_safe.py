@@ -200,9 +200,9 @@ def _record_rests(job: Job, sheet: Sheet, work: Work, worst: Pull) -> None:
             source=_BEAM,
             basis="computed",
             note=told(
-                "the rest {where}; without it {job}",
+                "the rest {where}; without it {bend}",
                 where=where,
-                job=_bend(job, worst.radial * work.give(worst.core)),
+                bend=_bend(job, worst.radial * work.give(worst.core)),
             ),
         )
 
@@ -314,12 +314,12 @@ def _judge_thrust(job: Job, sheet: Sheet, along: float, load: float) -> None:
         return
     text = told(
         "The centre and the cut press {along} N along the bar, and its core would "
-        "buckle at {load} N: at least {value} times the thrust is wanted. What would "
+        "buckle at {load} N: at least {margin} times the thrust is wanted. What would "
         "help: a shorter free length, a steady rest, or a centre that is only just "
         "touching.",
         along=rounded(along, 0, "up"),
         load=rounded(load, 0, "down"),
-        value=f"{margin.value:g}",
+        margin=f"{margin.value:g}",
     )
     if along >= load:
         sheet.refuse("cutting.buckles", text)

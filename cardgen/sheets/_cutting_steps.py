@@ -38,12 +38,12 @@ def _setting(job: Job, plan: Plan) -> list[Step]:
         return [
             Step(
                 told(
-                    "Swing the compound {feed_deg}° from straight in, so that its feed carries "
+                    "Swing the compound {angle}° from straight in, so that its feed carries "
                     "the tool inwards and towards the {towards}. A base graduated from the "
-                    "lathe's axis shows {part}°.",
-                    feed_deg=f"{plan.feed_deg:g}",
+                    "lathe's axis shows {shown}°.",
+                    angle=f"{plan.feed_deg:g}",
                     towards=towards,
-                    part=f"{90 - plan.feed_deg:g}",
+                    shown=f"{90 - plan.feed_deg:g}",
                 ),
                 "set-over",
                 "Navy training manual, tpub 14345, Fig. 6-91; graduations differ between lathes",
@@ -95,11 +95,11 @@ def _dial_step(job: Job, plan: Plan) -> Step:
     reads = "off the diameter" if dial.reads == "diameter" else "of slide travel"
     return Step(
         told(
-            "One division is {division} {reads}, {divisions_per_turn} to the turn. "
+            "One division is {division} {reads}, {divisions} to the turn. "
             "Settings are turns + divisions from 0.",
             division=length(dial.division, inch=dial.inch, decimals=3),
             reads=reads,
-            divisions_per_turn=dial.divisions_per_turn,
+            divisions=dial.divisions_per_turn,
         ),
         "dial",
         "machine file",
@@ -206,9 +206,9 @@ def _ending(job: Job, plan: Plan) -> list[Step]:
         ),
         Step(
             told(
-                "Measure before tool or bar is moved. One division takes {length} off the "
+                "Measure before tool or bar is moved. One division takes {less} off the "
                 "root diameter.",
-                length=length(2 * radial, inch=job.inch, decimals=3),
+                less=length(2 * radial, inch=job.inch, decimals=3),
             ),
             "measure",
             _PRACTICE,

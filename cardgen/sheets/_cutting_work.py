@@ -125,7 +125,7 @@ def _record_shape(job: Job, sheet: Sheet, sprung: Sprung, inputs: dict[str, Inpu
         inputs=inputs,
         source=_SOURCE,
         basis="computed",
-        note=told("{worst} from the jaws", worst=length(worst, inch=job.inch, decimals=0)),
+        note=told("{place} from the jaws", place=length(worst, inch=job.inch, decimals=0)),
     )
     sheet.add(
         "cutting.taper",
@@ -176,12 +176,12 @@ def _record_needed(job: Job, sheet: Sheet, sprung: Sprung, inputs: dict[str, Inp
         sheet.warn(
             "cutting.springs",
             told(
-                "After {most} spring passes {job} would still be left on the diameter, and "
-                "{job_2} may be: measure along the thread, and use a rest, a shorter "
+                "After {most} spring passes {left} would still be left on the diameter, and "
+                "{allowed} may be: measure along the thread, and use a rest, a shorter "
                 "stick-out or lighter last cuts.",
                 most=most,
-                job=_mm(job, worst, "up"),
-                job_2=_mm(job, allowed),
+                left=_mm(job, worst, "up"),
+                allowed=_mm(job, allowed),
             ),
         )
 

@@ -18,10 +18,10 @@ def judge_backwards(job: Job, sheet: Sheet) -> None:
         sheet.refuse(
             "setup.no_reverse",
             told(
-                "The thread is to be cut towards the {cut_towards} with the spindle "
+                "The thread is to be cut towards the {side} with the spindle "
                 "backwards, and this lathe has neither reverse nor a hand crank. What would "
                 "help: leave cut-towards out, or another machine.",
-                cut_towards=job.work.cut_towards,
+                side=job.work.cut_towards,
             ),
         )
     if job.work.holding != "between-centres":

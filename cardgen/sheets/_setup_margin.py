@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import rounded
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.speeds import Choice
 from cardgen.rules.stopping import time_over, time_to_spare
 from cardgen.sheets._setup_speed import KINEMATICS, coast
@@ -143,8 +143,8 @@ def _record_spare(job: Job, sheet: Sheet, choice: Choice) -> None:
     helps = (
         [
             told(
-                "{part} rev/min, which leaves {seconds}",
-                part=f"{slower[-1]:g}",
+                "{speed} rev/min, which leaves {seconds}",
+                speed=f"{slower[-1]:g}",
                 seconds=_seconds(spare(slower[-1])),
             )
         ]
@@ -153,7 +153,7 @@ def _record_spare(job: Job, sheet: Sheet, choice: Choice) -> None:
     )
     if job.work.thread_end != "open":
         wider = (least - spare(choice.speed)) * sheet.number("setup.carriage_speed")
-        helps.append(told("a groove {job} wider", job=length(job, wider, "up")))
+        helps.append(told("a groove {more} wider", more=length(job, wider, "up")))
     if machine.hand_crank:
         helps.append("cranking the last turns by hand")
     if machine.reverse and not sheet.internal:
@@ -166,7 +166,7 @@ def _record_spare(job: Job, sheet: Sheet, choice: Choice) -> None:
             speed=f"{choice.speed:g}",
             seconds=_seconds(spare(choice.speed)),
             reaction=f"{machine.reaction:g}",
-            helps="; ".join(helps),
+            helps=joined(helps, "; "),
         ),
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from cardgen.core.figure import Input, Sheet
 from cardgen.core.rounding import rounded
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.cutting import Edge, Law, spindle_power
 from cardgen.rules.speeds import (
     Choice,
@@ -61,15 +61,15 @@ def record(job: Job, sheet: Sheet, half_nut_opens: bool) -> Choice:
         sheet.warn(
             "setup.too_fast_for_tool",
             told(
-                "Even the slowest, {surface}: use cutting oil and light passes, or turn the "
+                "Even the slowest, {breach}: use cutting oil and light passes, or turn the "
                 "spindle by hand.",
-                surface=_breach(SURFACE, choice.speed, job, sheet),
+                breach=_breach(SURFACE, choice.speed, job, sheet),
             ),
         )
     if POWER in choice.broken:
         sheet.warn(
             "setup.too_little_power",
-            told("Even the slowest, {power}.", power=_breach(POWER, choice.speed, job, sheet)),
+            told("Even the slowest, {breach}.", breach=_breach(POWER, choice.speed, job, sheet)),
         )
     return choice
 
@@ -154,7 +154,13 @@ def _warn_of_stall(job: Job, sheet: Sheet, speed: float) -> None:
 def _record_speed(
     job: Job, sheet: Sheet, choice: Choice, limits: Mapping[str, float], inputs: Mapping[str, Input]
 ) -> None:
-    allowed = ", ".join(f"{name} {rounded(limit, 0, 'down')}" for name, limit in limits.items())
+    allowed = joined(
+        (
+            told("{limit} {speed}", limit=name, speed=rounded(limit, 0, "down"))
+            for name, limit in limits.items()
+        ),
+        ", ",
+    )
     sheet.add(
         "setup.speed",
         choice.speed,
@@ -170,14 +176,13 @@ def _record_speed(
         text = "the machine's fastest speed; nothing forbids it"
     else:
         first = "no slower speed" if choice.broken else ruled
-        text = f"{first}: {_breach(ruled, tried, job, sheet)}"
+        text = told("{limit}: {breach}", limit=first, breach=_breach(ruled, tried, job, sheet))
         others = [name for name, most in limits.items() if tried > most and name != ruled]
         if others:
-            text += told(
-                "; {others} {which} it too",
-                others=" and ".join(others),
-                which="forbid" if len(others) > 1 else "forbids",
-            )
+            pattern = "{reason}; {others} forbids it too"
+            if len(others) > 1:
+                pattern = "{reason}; {others} forbid it too"
+            text = told(pattern, reason=text, others=joined(others, " and "))
     sheet.add(
         "setup.speed_reason",
         text,
@@ -193,10 +198,10 @@ def _breach(limit: str, speed: float, job: Job, sheet: Sheet) -> str:
     if limit == SURFACE:
         allowed = job.work.material.cutting.speed.value
         return told(
-            "{speed} rev/min is {job}, and {job_2} is allowed",
+            "{speed} rev/min is {surface}, and {allowed} is allowed",
             speed=f"{speed:g}",
-            job=surface_speed(job, cutting_speed(d, speed)),
-            job_2=surface_speed(job, allowed),
+            surface=surface_speed(job, cutting_speed(d, speed)),
+            allowed=surface_speed(job, allowed),
         )
     if limit == POWER:
         power = spindle_power(_light_force(job, sheet), d, speed)
@@ -209,10 +214,10 @@ def _breach(limit: str, speed: float, job: Job, sheet: Sheet) -> str:
         )
     needed = run_out(job.thread.lead, speed, job.machine.reaction, coast(sheet))
     return told(
-        "at {speed} rev/min the carriage runs on {job}, and there is {job_2}",
+        "at {speed} rev/min the carriage runs on {needed}, and there is {free}",
         speed=f"{speed:g}",
-        job=length(job, needed, "up"),
-        job_2=length(job, max(0.0, sheet.number("setup.groove_given")), "down"),
+        needed=length(job, needed, "up"),
+        free=length(job, max(0.0, sheet.number("setup.groove_given")), "down"),
     )
 
 

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 
 from cardgen.core.figure import Input, Sheet, Step
 from cardgen.core.rounding import rounded
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.speeds import Choice
 from cardgen.rules.stopping import speed_for_run_out
 from cardgen.sheets._setup_back import judge_backwards
@@ -21,6 +21,15 @@ from cardgen.sheets._setup_margin import record_margin
 from cardgen.sheets._setup_speed import STOPPING, coast
 from cardgen.sheets._setup_words import given, known, length, practice, practised
 from cardgen.spec.job import Job
+
+_RUNS_ON = (
+    "At {speed} rev/min, the slowest, the carriage runs on {needed} in the {reaction} s of the "
+    "hand; to {end} there is {free}."
+)
+_RUNS_ON_AND_COASTS = (
+    "At {speed} rev/min, the slowest, the carriage runs on {needed} in the {reaction} s of the "
+    "hand and the {turns} turns that the spindle coasts; to {end} there is {free}."
+)
 
 
 def record_run_out(job: Job, sheet: Sheet) -> None:
@@ -103,20 +112,19 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
     if work.blind is not None:
         end["shoulder"] = "the bottom of the hole"
     numbers = told(
-        "At {speed} rev/min, the slowest, the carriage runs on {job} in the "
-        "{reaction} s of the hand{sheet}; to {part} there is {job_2}.",
+        _RUNS_ON_AND_COASTS if coast(sheet) else _RUNS_ON,
         speed=f"{speed:g}",
-        job=length(job, needed, "up"),
+        needed=length(job, needed, "up"),
         reaction=f"{machine.reaction:g}",
-        sheet=_coasting(sheet),
-        part=end[work.thread_end],
-        job_2=length(job, max(0.0, free), "down"),
+        turns=f"{coast(sheet):g}",
+        end=end[work.thread_end],
+        free=length(job, max(0.0, free), "down"),
     )
     slower = speed_for_run_out(free, thread.lead, machine.reaction, coast(sheet))
     helps = [
-        told("a run-out groove of {job} or more", job=length(job, needed + width, "up"))
+        told("a run-out groove of {needed} or more", needed=length(job, needed + width, "up"))
         if work.thread_end != "open"
-        else told("{job} more stick-out", job=length(job, needed - free, "up")),
+        else told("{more} more stick-out", more=length(job, needed - free, "up")),
         "a hand crank on the spindle",
         "a trip that stops the carriage",
     ]
@@ -125,8 +133,8 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
     if slower >= 1:
         lead_allowed = 60.0 * free / (speed * machine.reaction)
         helps += [
-            told("a spindle speed of {slower} rev/min", slower=rounded(slower, 0, "down")),
-            told("a lead of {job}", job=length(job, lead_allowed, "down")),
+            told("a spindle speed of {speed} rev/min", speed=rounded(slower, 0, "down")),
+            told("a lead of {lead}", lead=length(job, lead_allowed, "down")),
         ]
     if machine.hand_crank:
         sheet.warn(
@@ -145,12 +153,12 @@ def _judge_run_out(job: Job, sheet: Sheet, speed: float, width: float) -> None:
     elif work.thread_end == "open":
         sheet.warn(
             "setup.jaws_near",
-            told("{numbers} What would help: {helps}.", numbers=numbers, helps=", ".join(helps)),
+            told("{numbers} What would help: {helps}.", numbers=numbers, helps=joined(helps, ", ")),
         )
     else:
         sheet.refuse(
             "setup.cannot_stop",
-            told("{numbers} What would help: {helps}.", numbers=numbers, helps=", ".join(helps)),
+            told("{numbers} What would help: {helps}.", numbers=numbers, helps=joined(helps, ", ")),
         )
 
 
@@ -179,25 +187,16 @@ def _judge_through(job: Job, sheet: Sheet, width: float) -> None:
     )
 
 
-def _coasting(sheet: Sheet) -> str:
-    """Say that the spindle coasts, where it does."""
-    return (
-        told(" and the {sheet} turns that the spindle coasts", sheet=f"{coast(sheet):g}")
-        if coast(sheet)
-        else ""
-    )
-
-
 def _judge_outwards(job: Job, sheet: Sheet, width: float) -> None:
     groove, needed = job.work.groove, sheet.number("setup.groove_needed")
     why = "Away from the chuck" if job.backwards else "Left hand"
     sheet.warn(
         "setup.outwards_run_off" if job.backwards else "setup.left_hand_run_off",
         told(
-            "{why}: the tool runs off the tailstock end of the thread. Keep {job} free "
+            "{why}: the tool runs off the tailstock end of the thread. Keep {room} free "
             "there before anything it could meet.",
             why=why,
-            job=length(job, needed + width, "up"),
+            room=length(job, needed + width, "up"),
         ),
     )
     if groove is None:
@@ -205,20 +204,20 @@ def _judge_outwards(job: Job, sheet: Sheet, width: float) -> None:
             "setup.no_groove_to_start",
             told(
                 "{why}: the tool is let in at the chuck end of the thread and needs a groove "
-                "there, at least {job} wide at full depth.",
+                "there, at least {width} wide at full depth.",
                 why=why,
-                job=length(job, width, "up"),
+                width=length(job, width, "up"),
             ),
         )
     elif groove < width:
         sheet.refuse(
             "setup.groove_too_narrow",
             told(
-                "{why}: the tool is let in at the groove of {job}, but at full depth it is "
-                "{job_2} wide. A wider groove would help.",
+                "{why}: the tool is let in at the groove of {groove}, but at full depth it is "
+                "{width} wide. A wider groove would help.",
                 why=why,
-                job=length(job, groove, "down"),
-                job_2=length(job, width, "up"),
+                groove=length(job, groove, "down"),
+                width=length(job, width, "up"),
             ),
         )
 
@@ -245,25 +244,23 @@ def _record_stop(job: Job, sheet: Sheet, half_nut_opens: bool, cranked: bool) ->
         inputs |= {"g": sheet.ref("setup.groove_needed"), "k": practice("crank-margin")}
         short = practised("crank-margin") * sheet.number("setup.groove_needed")
         text = told(
-            "stop the spindle {job} or more short, crank the last turns by hand, {draw}",
-            job=length(job, short, "up"),
+            "stop the spindle {short} or more short, crank the last turns by hand, {draw}",
+            short=length(job, short, "up"),
             draw=draw,
         )
     elif work.thread_end == "groove":
-        text = "in the groove, "
-        text += (
-            told("{halt} and {draw}", halt=halt, draw=draw)
-            if half_nut_opens
-            else told("{draw} and {halt}", draw=draw, halt=halt)
-        )
+        first, then = (halt, draw) if half_nut_opens else (draw, halt)
+        text = told("in the groove, {first} and {then}", first=first, then=then)
     elif work.thread_end == "shoulder":
         wall = "shoulder" if work.blind is None else "bottom"
         text = told("{draw} short of the {wall} and {halt}", draw=draw, wall=wall, halt=halt)
     else:
         text = told("{draw} at the end mark, then {halt}", draw=draw, halt=halt)
     if not job.outwards and machine.stop != "none":
-        where = "in the groove" if work.thread_end == "groove" else "at the thread's end"
-        text += told("; {stop} stop set with the tool {where}", stop=machine.stop, where=where)
+        pattern = "{way}; {stop} set with the tool at the thread's end"
+        if work.thread_end == "groove":
+            pattern = "{way}; {stop} set with the tool in the groove"
+        text = told(pattern, way=text, stop=f"{machine.stop} stop")
     sheet.add(
         "setup.stop",
         text,

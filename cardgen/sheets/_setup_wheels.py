@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from cardgen.core.figure import Input, Sheet
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.meshing import (
     teeth_to_pass,
     teeth_to_spare,
@@ -16,6 +18,12 @@ from cardgen.sheets._setup_search import fixed, quadrant, roomy_radius, trains
 from cardgen.sheets._setup_words import given, lead, length, practice
 from cardgen.spec.job import Job
 
+_TRAIN = "{kind}, {reason}; driver/driven from the spindle to the leadscrew."
+_UNCHECKED_TRAIN = (
+    "{kind}, {reason}; driver/driven from the spindle to the leadscrew; meshing not checked, for "
+    "the module is not given."
+)
+
 
 def record(job: Job, sheet: Sheet) -> Train | None:
     """Record the train and all that follows from it; return it."""
@@ -25,12 +33,11 @@ def record(job: Job, sheet: Sheet) -> Train | None:
         sheet.refuse(
             "setup.no_train",
             told(
-                "No train of the wheels {wheels} goes together on this machine ({kinds}{window}). "
+                "No train of the wheels {wheels} goes together on this machine ({kinds}). "
                 "More wheels, the true centre distance in the machine file, or another machine "
                 "would help.",
                 wheels=_list(job.machine.gears),
-                kinds=", ".join(job.machine.arrangements),
-                window=_window(job),
+                kinds=joined([*job.machine.arrangements, *_window(job)], ", "),
             ),
         )
         return None
@@ -46,7 +53,7 @@ def _record_direction(job: Job, sheet: Sheet) -> None:
     turns = "spindle BACKWARDS, tool upside down" if job.backwards else "spindle forward"
     sheet.add(
         "setup.direction",
-        told("away from the chuck, {turns}; start {job}", turns=turns, job=_left_start(job))
+        told("away from the chuck, {turns}; start {place}", turns=turns, place=_left_start(job))
         if job.outwards
         else told("towards the chuck, {turns}", turns=turns),
         inputs={
@@ -75,7 +82,8 @@ def _left_start(job: Job) -> str:
 def _record_train(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
     machine, train, arm = job.machine, found[0], quadrant(job.machine)
     error = lead_error(train, machine.leadscrew_exact, job.thread.lead_exact)
-    kind = next(word for word, count in PAIRS.items() if count == len(train.pairs))
+    word = next(word for word, count in PAIRS.items() if count == len(train.pairs))
+    kind = f"{word.capitalize()} train"
     reason = "exact" if error == 0 else "the least error of all that go together"
     inputs = {
         "L": lead(job, sheet),
@@ -96,12 +104,7 @@ def _record_train(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
         inputs=inputs,
         source=METHOD,
         basis="computed",
-        note=told(
-            "{capitalize} train, {reason}; driver/driven from the spindle to the leadscrew{which}.",
-            capitalize=kind.capitalize(),
-            reason=reason,
-            which="" if arm else "; meshing not checked, for the module is not given",
-        ),
+        note=told(_TRAIN if arm else _UNCHECKED_TRAIN, kind=kind, reason=reason),
     )
     names = [f"{side}{number + 1}" for number in range(len(train.pairs)) for side in "AB"]
     ratio = {
@@ -177,8 +180,12 @@ def _record_others(job: Job, sheet: Sheet, found: tuple[Train, ...]) -> None:
             inputs={"first": sheet.ref("setup.train")},
             source=METHOD,
             basis="computed",
-            note=told("The smallest wheel has {wheels} teeth.", wheels=min(train.wheels))
-            + ("" if train.ratio == found[0].ratio else " With it the half-nut stays closed."),
+            note=told(
+                "The smallest wheel has {teeth} teeth."
+                if train.ratio == found[0].ratio
+                else "The smallest wheel has {teeth} teeth. With it the half-nut stays closed.",
+                teeth=min(train.wheels),
+            ),
         )
         sheet.add(
             f"setup.train_{place}_error_ppm",
@@ -221,12 +228,11 @@ def _list(wheels: tuple[int, ...]) -> str:
     return ", ".join(map(str, wheels))
 
 
-def _window(job: Job) -> str:
+def _window(job: Job) -> Iterator[str]:
     low, high = job.machine.centre_min, job.machine.centre_max
-    if low is None or high is None:
-        return ""
-    return told(
-        ", {least} to {most} from spindle gear to leadscrew gear",
-        least=length(job, low),
-        most=length(job, high),
-    )
+    if low is not None and high is not None:
+        yield told(
+            "{least} to {most} from spindle gear to leadscrew gear",
+            least=length(job, low),
+            most=length(job, high),
+        )

@@ -28,6 +28,15 @@ _LIMITED_BY: dict[LimitName, str] = {
     "power": "cutting.power_allowed",
 }
 
+_COARSE_INWARDS = (
+    "One division moves the tool {step} inwards: too coarse to keep the limits of the minor "
+    "diameter by the dial. Finish by measuring."
+)
+_COARSE_OUTWARDS = (
+    "One division moves the tool {step} outwards: too coarse to keep the limits of the major "
+    "diameter by the dial. Finish by measuring."
+)
+
 
 def work_out(job: Job, sheet: Sheet) -> None:
     """Record the cutting law, the limits, the schedule of passes and its hardest moments.
@@ -102,10 +111,10 @@ def _held(job: Job, sheet: Sheet, case: Case) -> bool:
         sheet.refuse(
             "cutting.stickout_short",
             told(
-                "The bar sticks out {stickout}, but thread and groove take {shown}: let it "
+                "The bar sticks out {stickout}, but thread and groove take {needed}: let it "
                 "out at least that far.",
                 stickout=shown(work.stickout),
-                shown=shown(work.thread + work.groove),
+                needed=shown(work.thread + work.groove),
             ),
         )
         return False
@@ -125,9 +134,9 @@ def _held(job: Job, sheet: Sheet, case: Case) -> bool:
         sheet.warn(
             "cutting.steady_has_no_room",
             told(
-                "A steady rest needs {steady_width} beside the thread and there are {plain}: "
+                "A steady rest needs {room} beside the thread and there are {plain}: "
                 "it is not counted on. A follow rest could go along with the tool.",
-                steady_width=shown(work.steady_width),
+                room=shown(work.steady_width),
                 plain=shown(work.plain),
             ),
         )
@@ -149,13 +158,13 @@ def _held(job: Job, sheet: Sheet, case: Case) -> bool:
         sheet.warn(
             "cutting.slender",
             told(
-                "Slender work: {free} free on ⌀ {blank} is {part} diameters; over {value} it "
-                "wants {which}.",
+                "Slender work: {free} free on ⌀ {blank} is {diameters} diameters; over {most} it "
+                "wants {help}.",
                 free=shown(free),
                 blank=shown(work.blank),
-                part=f"{free / work.blank:.1f}",
-                value=f"{ladder.value:g}",
-                which="a centre or a rest" if alone else "a rest",
+                diameters=f"{free / work.blank:.1f}",
+                most=f"{ladder.value:g}",
+                help="a centre or a rest" if alone else "a rest",
             ),
         )
     return True
@@ -163,18 +172,10 @@ def _held(job: Job, sheet: Sheet, case: Case) -> bool:
 
 def _warn(job: Job, sheet: Sheet, plan: Plan, outcome: Schedule) -> None:
     """Say where the dial or the sum of bites does not come out well."""
-    root, way = ("major", "outwards") if sheet.internal else ("minor", "inwards")
     if not plan.kept:
-        sheet.warn(
-            "cutting.dial_coarse",
-            told(
-                "One division moves the tool {step} {way}: too coarse to keep the limits of "
-                "the {root} diameter by the dial. Finish by measuring.",
-                step=length(plan.lathe.step, inch=job.inch, decimals=3),
-                way=way,
-                root=root,
-            ),
-        )
+        pattern = _COARSE_OUTWARDS if sheet.internal else _COARSE_INWARDS
+        step = length(plan.lathe.step, inch=job.inch, decimals=3)
+        sheet.warn("cutting.dial_coarse", told(pattern, step=step))
     if outcome.thin_end:
         sheet.warn(
             "cutting.thin_last_bite",
