@@ -8,25 +8,21 @@ sheets.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from cardgen.binder import lists
 from cardgen.binder.change import Change, changed
 from cardgen.binder.entry import By, Entry
-from cardgen.binder.impose import Side, Stand, impose, paired
+from cardgen.binder.impose import impose
 from cardgen.binder.lists import Bound, Section
-from cardgen.binder.pages import Drawn, Lead, Paper, Shape
+from cardgen.binder.pages import Drawn, Paper, Shape
+from cardgen.binder.press import Bundle, Press
 from cardgen.binder.record import listed
-from cardgen.card.pen import BLACK, HAIR, SOFT, Metrics, Page, Path, Picture, Text
-from cardgen.core.words import ENGLISH, Words, told
+from cardgen.card.pen import Metrics, Picture
+from cardgen.core.words import ENGLISH, Words
 from cardgen.pdf import book
-from cardgen.pdf.book import Book, Goal, Label, Leaf, Link, Placed
-
-_OVER_FOLIO = 0.9
-"""Clear space between what is printed on a page and its number below it [mm]."""
-_LEAST_MARGIN = 4.0
-"""Margin below which a page bears no number [mm]."""
+from cardgen.pdf.book import Book, Goal
 
 CONTENTS, INDEX, DRAWER, NOTES = "Contents", "Threads and figures", "Drills, wires, bits", "Notes"
 CHANGED = "What the other machine moved"
@@ -59,23 +55,6 @@ class Style:
 
 
 @dataclass(frozen=True, slots=True)
-class _Bundle:
-    """Pages that belong together: one job's cards, one chart, one list, one divider.
-
-    Attributes
-    ----------
-    begins
-        On which of its pages, counted from 0, each panel begins.
-    """
-
-    leaves: tuple[Leaf, ...]
-    margin: float
-    small: float
-    leads: tuple[tuple[Lead, ...], ...] = ()
-    begins: Mapping[str, int] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
 class _Part:
     """What is behind one divider: its name, and the numbers of the jobs as they were taken."""
 
@@ -98,8 +77,8 @@ class Binder:
         self._style, self._metrics = style, metrics
         self._book = Book()
         self._entries: list[Entry] = []
-        self._cards: list[_Bundle] = []
-        self._charts: dict[str, dict[str, _Bundle]] = {}
+        self._cards: list[Bundle] = []
+        self._charts: dict[str, dict[str, Bundle]] = {}
         self._shapes: Counter[Shape] = Counter()
         self._words = ENGLISH
         self._changes: tuple[Change, ...] = ()
@@ -134,14 +113,14 @@ class Binder:
         """Put a machine's chart behind its divider; it is of a size that a card had before."""
         self._charts.setdefault(machine, {})[code] = self._drawn(picture, shape)
 
-    def _drawn(self, picture: Picture, shape: Shape) -> _Bundle:
+    def _drawn(self, picture: Picture, shape: Shape) -> Bundle:
         begins: dict[str, int] = {}
         for number, page in enumerate(picture.pages):
             for box in page.boxes:
                 if box.kind == "panel":
                     begins.setdefault(box.owner, number)
         leaves = tuple(self._book.draw(page, mono=picture.mono) for page in picture.pages)
-        return _Bundle(leaves, shape.margin, shape.small, begins=begins)
+        return Bundle(leaves, shape.margin, shape.small, begins=begins)
 
     def tell(self, changes: Sequence[Change]) -> None:
         """Add a page that tells what another machine did to the jobs."""
@@ -169,7 +148,9 @@ class Binder:
             bundles += [self._cards[job] for job in part.jobs]
         for pages in self._back(paper, sections):
             bundles.append(self._bundle(paper, pages))
-        where, labels = self._put(bundles)
+        where, labels = Press(
+            self._book, self._metrics, self._style.sheet, self._style.both, words
+        ).put(bundles)
         outline = [
             book.Entry(words.say(CONTENTS), where[0]),
             *(_outlined(section, where, words) for section in sections),
@@ -268,95 +249,13 @@ class Binder:
             sections.append(Section(part.name, divider, tuple(jobs), tuple(charts)))
         return sections
 
-    def _bundle(self, paper: Paper, pages: Sequence[Drawn]) -> _Bundle:
-        return _Bundle(
+    def _bundle(self, paper: Paper, pages: Sequence[Drawn]) -> Bundle:
+        return Bundle(
             tuple(self._book.draw(each.page, mono=paper.mono) for each in pages),
             paper.shape.margin,
             paper.shape.small,
             tuple(each.leads for each in pages),
         )
-
-    def _put(self, bundles: Sequence[_Bundle]) -> tuple[list[Goal], list[Label]]:
-        """Put all leaves on sheets; return where each came to lie, and how sheets are called."""
-        words = self._words
-        leaves = [leaf for bundle in bundles for leaf in bundle.leaves]
-        leads: list[tuple[Lead, ...]] = []
-        folios: list[Leaf | None] = []
-        for bundle in bundles:
-            leads += bundle.leads or [()] * len(bundle.leaves)
-            for leaf in bundle.leaves:
-                said = words.say(told("page {number}", number=len(folios) + 1))
-                folios.append(self._folio(said, leaf, bundle))
-        sides = self._sides(bundles)
-        where: dict[int, Goal] = {}
-        for number, side in enumerate(sides):
-            for stand in side.stands:
-                leaf = leaves[stand.leaf]
-                right, bottom = stand.x + leaf.width, stand.y + leaf.height
-                where[stand.leaf] = Goal(number, stand.x, stand.y, right, bottom)
-        for side in sides:
-            placed: list[Placed] = []
-            links: list[Link] = []
-            for stand in side.stands:
-                leaf = leaves[stand.leaf]
-                folio = folios[stand.leaf]
-                for each in (leaf, folio):
-                    if each is not None:
-                        placed.append(Placed(each, stand.x, stand.y, stand.turned))
-                links += [
-                    _link(lead, stand, leaf, where[lead.goal - 1]) for lead in leads[stand.leaf]
-                ]
-            if side.cuts:
-                placed.append(Placed(self._cuts(side)))
-            self._book.add(side.width, side.height, placed, links)
-        labels = [Label(0, "", numbered=True)]
-        if self._style.sheet:
-            fronts, backs = "sheet {number} front", "sheet {number} back"
-            faces = (fronts, backs) if self._style.both else ("sheet {number}",)
-            labels = [
-                Label(at, words.say(told(faces[at % len(faces)], number=at // len(faces) + 1)))
-                for at in range(len(sides))
-            ]
-        return [where[number] for number in range(len(leaves))], labels
-
-    def _sides(self, bundles: Sequence[_Bundle]) -> list[Side]:
-        """Return the sides to print: a page each, or cards of one size together."""
-        sheet, both = self._style.sheet, self._style.both
-        sides: list[Side] = []
-        sizes: dict[tuple[float, float], list[tuple[_Bundle, list[int]]]] = {}
-        number = 0
-        for bundle in bundles:
-            size = bundle.leaves[0].width, bundle.leaves[0].height
-            numbers = list(range(number, number + len(bundle.leaves)))
-            number += len(bundle.leaves)
-            sizes.setdefault(size, []).append((bundle, numbers))
-            if sheet is None:
-                sides += [Side(*size, (Stand(leaf, 0.0, 0.0),), ()) for leaf in numbers]
-        if sheet is None:
-            return sides
-        for size, group in sizes.items():
-            pieces = [piece for _, numbers in group for piece in paired(numbers, both=both)]
-            margin = min(bundle.margin for bundle, _ in group)
-            sides += impose(pieces, sheet, size, margin=margin, both=both)
-        return sides
-
-    def _folio(self, said: str, leaf: Leaf, bundle: _Bundle) -> Leaf | None:
-        """Return the page's number, to be laid over its lower margin.
-
-        It only helps to find a page; nothing is lost where it is trimmed.
-        """
-        if bundle.margin < _LEAST_MARGIN:
-            return None
-        size = bundle.small
-        base = leaf.height - bundle.margin + _OVER_FOLIO + self._metrics.ascent(size)
-        text = Text(leaf.width / 2, base, said, size, "regular", "middle", SOFT, 0.0)
-        return self._book.draw(Page(leaf.width, leaf.height, (text,), ()), mono=False)
-
-    def _cuts(self, side: Side) -> Leaf:
-        marks = tuple(
-            Path(((x1, y1), (x2, y2)), False, BLACK, HAIR, (), None) for x1, y1, x2, y2 in side.cuts
-        )
-        return self._book.draw(Page(side.width, side.height, marks, ()), mono=False)
 
 
 def _outlined(section: Section, where: Sequence[Goal], words: Words) -> book.Entry:
@@ -368,12 +267,3 @@ def _outlined(section: Section, where: Sequence[Goal], words: Words) -> book.Ent
         for job in section.jobs
     )
     return book.Entry(words.say(section.name), where[section.divider - 1], charts + jobs)
-
-
-def _link(lead: Lead, stand: Stand, leaf: Leaf, goal: Goal) -> Link:
-    """Return a link of a page where the page stands on its sheet."""
-    left, top, right, bottom = lead.left, lead.top, lead.right, lead.bottom
-    if stand.turned:
-        left, right = leaf.width - right, leaf.width - left
-        top, bottom = leaf.height - bottom, leaf.height - top
-    return Link(left + stand.x, top + stand.y, right + stand.x, bottom + stand.y, goal)
