@@ -96,6 +96,10 @@ def check(arguments: argparse.Namespace) -> int:
     def run(file: Path) -> int:
         worked = work(file)
         tell(worked.sheets.findings, file)
+        if worked.sheets.refused:
+            # What nobody said may be what stands in the way.
+            for assumed in worked.job.assumed:
+                say(f"{file}: assumed: {assumed.text}  [{assumed.key}]")
         put(f"{file}: {'refused' if worked.sheets.refused else 'good'}")
         return REFUSED if worked.sheets.refused else DONE
 

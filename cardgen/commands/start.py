@@ -46,7 +46,7 @@ def new(arguments: argparse.Namespace) -> int:
 def _next_step(arguments: argparse.Namespace) -> str:
     """Return what to do with what was written."""
     if arguments.machine is not None:
-        return "Measure your lathe and write it in. Then: cardgen new NAME for a job."
+        return f"Measure your lathe and write it in. Jobs use the machine that {SHOP} names."
     if not SHOP.exists():
         return "Next: cardgen new --machine NAME for your lathe, which every job needs."
     return f"Write your thread in. Then: cardgen check {arguments.name}"

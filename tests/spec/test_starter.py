@@ -45,6 +45,9 @@ def test_an_empty_folder_becomes_a_shop(
         "specs/shop.yaml",
     ]
     assert load(Path("specs/jobs/vice-screw.yaml")).machine.name == "my-lathe"
+    # A lathe of which little is known is taken for a weak one; the refusal says what was assumed.
+    assert main(["check", "vice-screw"]) == 1
+    assert "assumed: a motor of" in capsys.readouterr().err
     shop = Path("specs/shop.yaml").read_text(encoding="utf-8")
     assert main(["new", "--machine", "other-lathe"]) == 0
     assert Path("specs/shop.yaml").read_text(encoding="utf-8") == shop, "the first machine stays"
