@@ -8,7 +8,7 @@ from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, NARROW, QUIET, SOFT, WIDE, Pen, Weight
 from cardgen.card.piece import GAP, PAD, Piece, first_base, lines_height, put_lines
 from cardgen.card.view import UNCHECKED, View
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 
 _BAR = 50.0
 """Length of the check bar [mm]."""
@@ -81,7 +81,7 @@ class Frame:
     def _bar(self, length: float, width: float) -> Piece:
         """Return the check bar with what must be under it."""
         pen, small = self.pen, self.view.style.small
-        under = pen.wrap(self._under_bar(length), small, width)
+        under = pen.wrap(self._under_bar(length, False), small, width)
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             check_bar(pen, x, y + _ABOVE, length)
@@ -150,13 +150,15 @@ class Frame:
     @property
     def _told(self) -> str:
         facts = self.view.facts
-        return " · ".join(facts[key] for key in ("machine", "material", "date") if facts.get(key))
+        told_of = (facts.get(key, "") for key in ("machine", "material", "date"))
+        return joined(filter(None, told_of), " · ")
 
     def _mark(self, card: int, cards: int) -> str:
         """Return code and count; with the widest count for card 0, for measuring."""
-        count = told("card {card} of {cards}", card=card, cards=cards) if card else "card 00 of 00"
+        each, of = (f"{card}", f"{cards}") if card else ("00", "00")
+        count = told("card {card} of {cards}", card=each, cards=of)
         code = self.view.facts.get("code", "")
-        return f"{code}   {count}" if code else count
+        return joined([code, count], "   ") if code else count
 
     def _short_head(self, card: int, cards: int) -> Piece:
         """Return designation, hand, code and count, on one line if they fit."""
@@ -206,17 +208,16 @@ class Frame:
         if symbol is None or self.width < _LEAST_WITH_SYMBOL:
             return self._foot(marked, self.width)
         across = len(symbol.rows)
-        # What is blank under the symbol and on its right lies in the card's margins.
+        # What is blank under the symbol and on its right lies in the card's margins, what is blank
+        # above it in the space between columns and foot: the foot's rule ends before it.
         made = [(self._foot(marked, self.width - (across + QUIET) * cell), cell) for cell in _CELLS]
         # The largest cells that cost no height: they are read from farther away.
-        foot, cell = min(made, key=lambda each: max(each[0].height, (across + QUIET) * each[1]))
-        height = max(foot.height, (across + QUIET) * cell)
+        foot, cell = min(made, key=lambda each: max(each[0].height, across * each[1]))
+        height = max(foot.height, across * cell)
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             side = across * cell
-            room = width - side - QUIET * cell
-            foot.drawn(pen, x, y, room)
-            pen.line(x + room, y, x + width, y, stroke=SOFT, width=HAIR)
+            foot.drawn(pen, x, y, width - side - QUIET * cell)
             with pen.tag("Figure", f"QR: {symbol.text}"):
                 pen.symbol(x + width - side, y + height - side, cell, symbol)
 
@@ -226,21 +227,21 @@ class Frame:
         """Return bar and words in a width [mm], side by side unless they are lower stacked."""
         pen, small = self.pen, self.view.style.small
         bar = _BAR if width >= _BAR else _SHORT_BAR
-        under = pen.wrap(self._under_bar(bar), small, bar)
-        left = _UNDER + lines_height(len(under), small)
+        beside = width - bar - 2 * GAP
 
-        def words(stacked: bool) -> tuple[float, list[str]]:
-            room = width if stacked else width - bar - 2 * GAP
+        def words(stacked: bool) -> tuple[float, bool, list[str], list[str]]:
+            """Return the height, whether stacked, the words under the bar, and the others."""
+            under = pen.wrap(self._under_bar(bar, stacked), small, width if stacked else bar)
+            room = width if stacked else beside
             # As many lines as the fullest card of the job has, so that all feet are equally high.
             most = lines_height(len(pen.wrap(self._words(True), small, room)), small)
+            left = _UNDER + lines_height(len(under), small)
             lines = pen.wrap(self._words(marked), small, room)
-            return (left + most if stacked else max(left, most)), lines
+            return (left + most if stacked else max(left, most)), stacked, under, lines
 
-        least = width - bar - 2 * GAP < _LEAST_BESIDE
-        tall, lines = words(True)
-        stacked = least or tall < words(False)[0]
-        if not stacked:
-            tall, lines = words(False)
+        ways = (False, True) if beside >= _LEAST_BESIDE else (True,)
+        tall, stacked, under, lines = min(map(words, ways), key=lambda way: way[0])
+        left = _UNDER + lines_height(len(under), small)
 
         def draw(pen: Pen, x: float, y: float, width: float) -> None:
             pen.line(x, y, x + width, y, stroke=SOFT, width=HAIR)
@@ -256,7 +257,7 @@ class Frame:
         """Return the words that every card must have."""
         pen, small = self.pen, self.view.style.small
         lines, most = (
-            pen.wrap(" ".join(self._musts(marked=each)), small, self.width)
+            pen.wrap(joined(self._musts(marked=each)), small, self.width)
             for each in (marked, True)
         )
         height = _ABOVE / 2 + lines_height(len(most), small)
@@ -270,18 +271,20 @@ class Frame:
     @property
     def _made(self) -> str:
         facts = self.view.facts
-        version = told("cardgen {part}", part=facts["version"]) if facts.get("version") else ""
-        return " · ".join(part for part in (facts.get("file", ""), version) if part)
+        version = f"cardgen {facts['version']}" if facts.get("version") else ""
+        # Names and numbers of versions have points in every language.
+        return Said(" · ".join(part for part in (facts.get("file", ""), version) if part))
 
     @property
     def _units(self) -> str:
-        return told("Lengths in {which} unless marked.", which="inches" if self.view.inch else "mm")
+        return told("Lengths in {unit} unless marked.", unit="inches" if self.view.inch else "mm")
 
-    def _under_bar(self, bar: float) -> str:
-        return told("must measure {bar} mm\n{made}", bar=f"{bar:g}", made=self._made)
+    def _under_bar(self, bar: float, one_line: bool) -> str:
+        said = told("must measure {bar} mm", bar=f"{bar:g}")
+        return joined([said, self._made] if self._made else [said], " · " if one_line else "\n")
 
     def _words(self, marked: bool) -> str:
-        return " ".join([self._units, *self._musts(marked=marked)])
+        return joined([self._units, *self._musts(marked=marked)])
 
     def _musts(self, *, marked: bool) -> list[str]:
         """Return what every card must say."""
@@ -320,7 +323,7 @@ def heading(pen: Pen, width: float, size: float, title: str, more: str = "") -> 
     more
         Written after the title in regular type, as ``continued``.
     """
-    lines = pen.wrap(f"{title}, {more}" if more else title, size, width, "bold")
+    lines = pen.wrap(joined([title, more], ", ") if more else title, size, width, "bold")
     top = WIDE + 0.3
     height = top + lines_height(len(lines), size) + 0.4
 

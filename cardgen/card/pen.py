@@ -311,7 +311,7 @@ class Pen:
     @contextmanager
     def tag(self, role: Role, name: str = "", columns: int = 1) -> Iterator[None]:
         """Say what is drawn next; see :class:`~cardgen.card.marks.Tag`."""
-        tag = Tag(role, self.words.say(name), columns, len(self.marks), len(self.marks), [])
+        tag = Tag(role, name, columns, len(self.marks), len(self.marks), [])
         (self._open[-1].below if self._open else self.tags).append(tag)
         self._open.append(tag)
         try:
