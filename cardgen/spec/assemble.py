@@ -9,6 +9,7 @@ from typing import Literal, cast
 from cardgen import library
 from cardgen.core.unit_table import INCH
 from cardgen.core.units import read
+from cardgen.core.words import told
 from cardgen.spec.fit import Answers
 from cardgen.spec.form import mate_class
 from cardgen.spec.job import (
@@ -87,7 +88,7 @@ def _stickout(said: Answers, series: str, assumed: list[Assumed]) -> float:
         groove, room = 0, Fraction(0)
     stickout = ceil((thread + groove + room) / step) * step
     text = f"{float(stickout / INCH):g} in" if series == "inch" else f"{float(stickout):g} mm"
-    assumed.append(Assumed("work.stickout", f"a stick-out of {text}"))
+    assumed.append(Assumed("work.stickout", told("a stick-out of {length}", length=text)))
     return float(stickout)
 
 
@@ -97,15 +98,16 @@ def _stock(said: Answers, thread: Thread, series: str, assumed: list[Assumed]) -
         return given
     sizes = [row["size"] for row in library.table("stock/round_bar") if row["series"] == series]
     internal = thread.surface == "internal"
-    least, over = thread.diameter, "the blank"
+    least, pattern = thread.diameter, "stock of {size}, the next size over the blank"
     if internal:
         wall, excess = default_number("work.stock.nut"), default_number("work.stock.nut-excess")
         least = max(float(wall) * thread.diameter, thread.diameter + float(excess))
-        over = f"{least:.4g} mm, which leaves the nut a wall"
+        pattern = "stock of {size}, the next size over {least}, which leaves the nut a wall"
     for text in sizes:
         size = read(text, "length")
         if size.value > least + 1e-9:
-            assumed.append(Assumed("work.stock", f"stock of {text}, the next size over {over}"))
+            stock = told(pattern, size=text, least=f"{least:.4g} mm")
+            assumed.append(Assumed("work.stock", stock))
             return size.value
     said.fault(
         "work.stock",
@@ -144,11 +146,11 @@ def tool(
     blank = said.number("tool.blank")
     if blank is None and thread.surface == "internal":
         blank, text = _bit(thread, inch)
-        assumed.append(Assumed("tool.blank", f"a {text} bit in the boring bar"))
+        assumed.append(Assumed("tool.blank", told("a {size} bit in the boring bar", size=text)))
     elif blank is None:
         usual = default(f"tool.blank.{'inch' if inch else 'metric'}", "length")
         blank = usual.value
-        assumed.append(Assumed("tool.blank", f"a {usual.text} tool blank"))
+        assumed.append(Assumed("tool.blank", told("a {size} tool blank", size=usual.text)))
     setting = said.text("tool.setting")
     if setting is None:
         setting = "level"

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Literal, cast
 
 from cardgen.core.units import Quantity
+from cardgen.core.words import told
 from cardgen.spec.drive import (
     check_arrangements,
     check_centres,
@@ -107,11 +108,14 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
     if power is None:
         usual = default("machine.power", "power")
         power = usual.value
-        assume("spindle.power", f"a motor of {usual.text}")
+        assume("spindle.power", told("a motor of {power}", power=usual.text))
     efficiency = said.number("spindle.efficiency")
     if efficiency is None:
         efficiency = float(default_number("machine.efficiency"))
-        assume("spindle.efficiency", f"{efficiency:g} of the motor's power at the spindle")
+        assume(
+            "spindle.efficiency",
+            told("{part} of the motor's power at the spindle", part=f"{efficiency:g}"),
+        )
     reads = cast(Literal["diameter", "radius", None], said.text("cross-slide.reads"))
     if reads is None:
         # Wrongly taken for the radius, a dial that reads diameter leaves the thread too shallow;
@@ -121,7 +125,7 @@ def _record(said: Answers, file: str, assumed: list[Assumed]) -> Machine:
     reaction = said.number("carriage-stop.reaction")
     if reaction is None:
         reaction = default("machine.reaction", "time").value
-        assume("carriage-stop.reaction", f"a reaction time of {reaction:g} s")
+        assume("carriage-stop.reaction", told("a reaction time of {time}", time=f"{reaction:g} s"))
     reverse = said.switch("spindle.reverse")
     if reverse is None:
         reverse = False

@@ -9,6 +9,7 @@ from typing import cast
 
 from cardgen import library
 from cardgen.core.figure import Evidence
+from cardgen.core.words import told
 from cardgen.spec.find import File, shipped
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import Assumed
@@ -63,9 +64,13 @@ def material(content: bytes, shown: str, name: str) -> Outcome[Material]:
         return Outcome(None, tuple(said.problems))
     assumed: list[Assumed] = []
     if said.text("group") is None:
-        assumed.append(Assumed("material.group", f"{name} is treated as {group}"))
+        assumed.append(
+            Assumed("material.group", told("{name} is treated as {group}", name=name, group=group))
+        )
     if said.number("density") is None and not said.written("density"):
-        assumed.append(Assumed("material.density", f"{name} has the density of steel"))
+        assumed.append(
+            Assumed("material.density", told("{name} has the density of steel", name=name))
+        )
     return Outcome(_record(said, name, group), (), tuple(assumed))
 
 

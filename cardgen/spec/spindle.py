@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from cardgen.core.words import told
 from cardgen.rules.speeds import settings
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import Assumed
@@ -69,7 +70,7 @@ def _step(said: Answers, assumed: list[Assumed]) -> float:
     step = said.number("spindle.step")
     if step is None:
         step = default("machine.speed-step", "rotation").value
-        text = f"a variable speed set to the next {step:g} rev/min"
+        text = told("a variable speed set to the next {step} rev/min", step=f"{step:g}")
         assumed.append(Assumed("machine.spindle.step", text))
     return step
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, Literal, cast
 
+from cardgen.core.words import told
 from cardgen.spec.allowed import allowed
 from cardgen.spec.fit import Answers
 from cardgen.spec.form import (
@@ -233,7 +234,9 @@ def _pitch(
             neighbours(listed or _all(standard), diameter, inch=inch),
         )
         return None, False
-    text = f"pitch {usual.pitch_written}, {usual_words(standard, wanted)}"
+    text = told(
+        "pitch {pitch}, {which}", pitch=usual.pitch_written, which=usual_words(standard, wanted)
+    )
     assumed.append(Assumed("thread.pitch", text))
     return usual.pitch, usual.inch
 
@@ -301,7 +304,7 @@ def _class(
             # The nut that usually goes with the usual screw.
             usual = str(facts["mate"]["usual"].get(usual, ""))
         if usual:
-            assumed.append(Assumed("thread.class", f"class {usual}"))
+            assumed.append(Assumed("thread.class", told("class {name}", name=usual)))
         return usual
     found = settled(wanted, part)
     if found is None:

@@ -7,15 +7,16 @@ from math import ceil
 
 from cardgen.card.panel import Block
 from cardgen.card.table import Column, Kit
-from cardgen.core.words import told
+from cardgen.core.words import part, told
 
 WAYS: Mapping[str, str] = {
-    "plunge": "straight in, cross-slide",
-    "flank": "along the flank, compound",
-    "alternate": "flanks in turn, compound to and fro",
-    "rough-then-form": "rough first, then form tool",
-    "widen": "rough in steps side by side, then form tool",
+    "plunge": "straight in",
+    "flank": "along the flank",
+    "alternate": "flanks in turn",
+    "rough-then-form": "rough first",
+    "widen": "rough in steps side by side",
 }
+"""Way of feeding to its words in a list; it gives their order."""
 _PLACES = ("first", "second")
 _MINUTE = 60
 _LONG = 90
@@ -32,7 +33,7 @@ def compared(kit: Kit) -> Iterator[Block]:
         word = way.replace("-", "_")
         if view.has(f"cutting.passes_{word}"):
             passes, time = f"cutting.passes_{word}", f"cutting.time_{word}"
-            name = WAYS[way].partition(",")[0]
+            name = WAYS[way]
             rows.append(
                 (
                     told("{way} – this card", way=name) if way == taken else name,
@@ -63,7 +64,7 @@ def easing(kit: Kit) -> Iterator[Block]:
     if not found or not view.has("cutting.limit_used"):
         return
     yield kit.heading("What would ease it most")
-    nearest = view.figures["cutting.limit_used"].note.partition(";")[0]
+    nearest = part(view.figures["cutting.limit_used"].note, "limit")
     yield kit.paragraph(
         told(
             "The hardest pass uses {used} of a limit ({limit}).",

@@ -60,7 +60,7 @@ def train(kit: Kit, view: View) -> Piece:
             labels.avoid(_rim(wheel), closed=True)
             _write_teeth(pen, labels, wheel, here, body)
         first, last = here[0], here[-1]
-        same = view.written("setup.leadscrew_turns").startswith("the same")
+        same = str(view.figures["setup.leadscrew_turns"].value).startswith("the same")
         labels.avoid(_turn(pen, first, clockwise=True))
         labels.avoid(_turn(pen, last, clockwise=same))
         labels.put()

@@ -29,7 +29,7 @@ def bend(kit: Kit, view: View) -> Piece:
     words = lines_height(1, small)
     first_cut, springs = view.written("cutting.left_most"), view.written("cutting.size_left")
     lines = kit.pen.wrap(
-        told("left on ⌀: {first_cut}, dashed {springs}", first_cut=first_cut, springs=springs),
+        told("left on ⌀: {most}, dashed {springs}", most=first_cut, springs=springs),
         small,
         kit.width,
     )

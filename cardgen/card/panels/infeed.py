@@ -8,15 +8,23 @@ from itertools import groupby
 
 from cardgen.card.panel import Block, Panel
 from cardgen.card.panels._infeed_chart import LETTERS, chart
-from cardgen.card.panels._infeed_ways import WAYS, compared, easing
+from cardgen.card.panels._infeed_ways import compared, easing
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.ticklist import tick_list
 from cardgen.card.view import View
 from cardgen.core.figure import Pass
 from cardgen.core.rounding import MM_PER_INCH, rounded
-from cardgen.core.words import joined, told
+from cardgen.core.words import joined, part, sentence, told
 
+_WAYS: Mapping[str, str] = {
+    "plunge": "straight in, cross-slide",
+    "flank": "along the flank, compound",
+    "alternate": "flanks in turn, compound to and fro",
+    "rough-then-form": "rough first, then form tool",
+    "widen": "rough in steps side by side, then form tool",
+}
+_NUT_WAYS: Mapping[str, str] = {**_WAYS, "plunge": "straight OUT, towards you, cross-slide"}
 _RULERS: Mapping[str, str] = {
     "chip": "the thickest chip the tool may take",
     "force": "the force this lathe is built for",
@@ -28,6 +36,11 @@ _RULERS: Mapping[str, str] = {
     "finish": "a light last cut",
 }
 """Limit to its words on the card."""
+_NUT_RULERS: Mapping[str, str] = {
+    **_RULERS,
+    "deflection": "how far the boring bar may bend",
+    "work stress": "what the boring bar bears if the tool digs in",
+}
 
 _SIDEWAYS = (
     "cutting.aside_most",
@@ -44,6 +57,10 @@ _WORST = (
     ("cutting.work_stress_max", "cutting.work_stress_allowed", "its stress if the tool digs in"),
     ("cutting.tool_stress_max", "cutting.tool_stress_allowed", "stress of the blade"),
     ("cutting.power_max", "cutting.power_allowed", "power"),
+)
+_NUT_WORST = tuple(
+    (worst, allowed, "bend of the boring bar" if worst == "cutting.deflection_max" else words)
+    for worst, allowed, words in _WORST
 )
 
 
@@ -69,21 +86,18 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
 def _setting(view: View, kit: Kit) -> Iterator[Block]:
     """Give the way of feeding, and the large numbers that are set once."""
     method = view.figures["cutting.method"]
-    way = WAYS.get(str(method.value), str(method.value))
-    # The note begins with the method's own word; the reason follows it.
-    reason = method.note.partition(": ")[2]
-    if view.internal:
-        way = way.replace("straight in", "straight OUT, towards you")
-    yield kit.paragraph(f"{way[0].upper()}{way[1:]}", weight="bold", keep=True)
-    if reason:
-        yield kit.note(f"{reason[0].upper()}{reason[1:]}.")
+    way = (_NUT_WAYS if view.internal else _WAYS)[_way(view)]
+    yield kit.paragraph(sentence(way, ""), weight="bold", keep=True)
+    if reason := part(method.note, "reason"):
+        yield kit.note(sentence(reason))
     cells = []
     if view.has("setup.compound_angle"):
         id = "setup.compound_angle"
         cells.append((view.label(id), view.written(id), _from(view)))
     if view.has("cutting.rough_width"):
         id = "cutting.rough_width"
-        cells.append((view.label(id) + view.mark(id), view.written(id), ""))
+        label = joined([view.label(id), view.mark(id)], "")
+        cells.append((label, view.written(id), ""))
     cells.append((view.label("cutting.dial_total"), view.written("cutting.dial_total"), ""))
     yield kit.bigs(cells)
     yield from kit.figures(*_SIDEWAYS)
@@ -100,11 +114,11 @@ def _table(view: View, kit: Kit) -> Iterator[Block]:
     whole = tick_list(kit.pen, kit.width, kit.body, kit.dial, rows, kit.large)
     words = "Compound dial" if compound else "Cross-slide dial"
     if view.internal:
-        words += ", wound OUT from 0"
+        words = told("{dial}, wound OUT from 0", dial=words)
     if _way(view) == "alternate":
-        words += "; compound aside"
+        words = told("{dial}; compound aside", dial=words)
     head = kit.paragraph(
-        told("{words}, down each column", words=words) if whole.across > 1 else words,
+        told("{settings}, down each column", settings=words) if whole.across > 1 else words,
         size=kit.small,
         weight="bold",
         keep=True,
@@ -143,9 +157,7 @@ def _band(view: View, line: Pass) -> tuple[str, str] | None:
     if line.step == "side":
         return "Roughing tool again, beside its groove", line.compound
     words = {
-        "rough": told(
-            "Roughing tool, {rough_width} wide", rough_width=view.written("cutting.rough_width")
-        ),
+        "rough": told("Roughing tool, {width} wide", width=view.written("cutting.rough_width")),
         "widen": "Form tool: centre it in the groove, touch beside it, set 0 anew",
         "finish": "Form tool, the full width of the bottom",
     }.get(line.step)
@@ -164,26 +176,32 @@ def _legend(view: View) -> str:
     bites = sorted({_bite(view, line) for line in cuts}, key=float)
     ruled: dict[str, list[int]] = {}
     for line in cuts:
-        words = _RULERS.get(line.limited_by, line.limited_by)
-        if view.internal:
-            words = _bar(words)
-        letter = LETTERS.get(line.limited_by, "")
-        ruled.setdefault(f"{letter} {words}", []).append(line.number)
-    listed = "; ".join(f"{words} ({_ranges(numbers)})" for words, numbers in ruled.items())
-    most = f"{bites[-1]} to " if len(bites) > 1 else ""
-    unit = "in" if view.inch else "mm"
-    return told(
-        "Bites of {most}{part} {unit}, on the radius. Ruled by: {listed}.",
-        most=most,
-        part=bites[0],
-        unit=unit,
-        listed=listed,
+        ruled.setdefault(line.limited_by, []).append(line.number)
+    words = _NUT_RULERS if view.internal else _RULERS
+    listed = joined(
+        (
+            told(
+                "{letter} {limit} ({passes})",
+                letter=LETTERS[limit],
+                limit=words[limit],
+                passes=_ranges(numbers),
+            )
+            for limit, numbers in ruled.items()
+        ),
+        "; ",
     )
-
-
-def _bar(words: str) -> str:
-    """Return the words for a nut: its boring bar takes the work's part."""
-    return words.replace("the work", "the boring bar")
+    unit = "in" if view.inch else "mm"
+    least, most = f"{bites[0]} {unit}", bites[-1]
+    if len(bites) == 1:
+        return told(
+            "Bites of {bite}, on the radius. Ruled by: {limits}.", bite=least, limits=listed
+        )
+    return told(
+        "Bites of {most} to {least}, on the radius. Ruled by: {limits}.",
+        most=most,
+        least=least,
+        limits=listed,
+    )
 
 
 def _ranges(numbers: Sequence[int]) -> str:
@@ -223,9 +241,14 @@ def _pick_up(view: View, kit: Kit) -> Iterator[Block]:
 def _worst(view: View, kit: Kit) -> Iterator[Block]:
     """Give the hardest moments, each beside what is allowed."""
     texts = [
-        f"{_bar(words) if view.internal else words}{view.mark(worst)} {view.bare(worst)}"
-        f" of {view.written(allowed)}"
-        for worst, allowed, words in _WORST
+        told(
+            "{what}{mark} {most} of {allowed}",
+            what=words,
+            mark=view.mark(worst),
+            most=view.bare(worst),
+            allowed=view.written(allowed),
+        )
+        for worst, allowed, words in (_NUT_WORST if view.internal else _WORST)
         if view.has(worst, allowed)
     ]
     if texts:

@@ -13,7 +13,7 @@ from cardgen.card.panels._setup_train import train
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
-from cardgen.core.words import told
+from cardgen.core.words import Said, joined, told
 
 _LOW = 50.0
 """Height of a column below which a drawing takes the most of it [mm]."""
@@ -57,7 +57,7 @@ def _wheels(view: View, kit: Kit) -> list[Block]:
 def _lead(view: View, kit: Kit) -> list[Block]:
     stack = kit.figures("setup.idlers", "setup.leadscrew_turns")
     if view.number("setup.lead_error_ppm") == 0:
-        cut = told("{lead_cut}, exact", lead_cut=view.written("setup.lead_cut"))
+        cut = told("{lead}, exact", lead=view.written("setup.lead_cut"))
         stack.append(kit.pair(view.label("setup.lead_cut"), cut))
     else:
         stack += kit.figures(
@@ -77,31 +77,31 @@ def _others(view: View, kit: Kit) -> list[Block]:
         if view.has(id):
             off = f"{id}_error_ppm"
             error = "exact" if view.number(off) == 0 else view.written(off)
-            stack.append(kit.pair(view.label(id), f"{_spaced(view.written(id))}, {error}"))
+            wheels = joined([_spaced(view.written(id)), error], ", ")
+            stack.append(kit.pair(view.label(id), wheels))
             stack += kit.figures(f"{id}_changes")
     return stack
 
 
 def _spaced(wheels: str) -> str:
     """Return wheels as they are read best: ``40 / 60 × 30 / 45``."""
-    return wheels.replace(" x ", " × ").replace("/", " / ").replace("; ", ", ")
+    return Said(wheels.replace(" x ", " × ").replace("/", " / ").replace("; ", ", "))
 
 
 def _speed(view: View, kit: Kit) -> list[Block]:
-    reason = f"{view.label('setup.speed_reason')}: {view.written('setup.speed_reason')}"
     speed = view.written("setup.speed")
-    label = view.label("setup.speed") + view.mark("setup.speed")
+    label = joined([view.label("setup.speed"), view.mark("setup.speed")], "")
     return [
         kit.space(),
         kit.big(label, speed),
         *kit.figures("setup.range", "setup.power"),
-        kit.paragraph(f"{reason}."),
+        kit.paragraph(_told(view, "setup.speed_reason")),
     ]
 
 
 def _dial(view: View, kit: Kit) -> list[Block]:
     # The marks themselves large, what goes with them under them.
-    marks, _, more = _halves(view.written("setup.dial_marks"))
+    marks, more = _halves(view.written("setup.dial_marks"))
     drawn = any(name.startswith(PREFIX) for name in view.outlines)
     label, note = view.label("setup.dial_marks"), view.figures["setup.dial_marks"].note
     high = drawn and view.tallest > _HIGH
@@ -112,8 +112,7 @@ def _dial(view: View, kit: Kit) -> list[Block]:
         stack.append(kit.note(note))
     stack += kit.figures("setup.dial_gear")
     if view.has("setup.indexing"):
-        indexing = f"{view.label('setup.indexing')}: {view.written('setup.indexing')}."
-        stack.append(kit.paragraph(indexing))
+        stack.append(kit.paragraph(_told(view, "setup.indexing")))
     stack += kit.figures("setup.index_gear")
     if view.has("setup.index_error"):
         exact = view.number("setup.index_error") == 0
@@ -132,20 +131,32 @@ def _slides(view: View, kit: Kit) -> list[Block]:
     return [*stack, *kit.figures("setup.compound_travel")]
 
 
-def _halves(text: str) -> tuple[str, str, str]:
-    """Split a text at its first colon, semicolon or bracket."""
-    found = re.match(r"([^:;(]+)([:;(]?)\s*([^)]*)\)?$", text)
-    return (found[1].strip(), found[2], found[3]) if found else (text, "", "")
+def _halves(text: str) -> tuple[str, str]:
+    """Split a text in the reader's language at its first colon, semicolon or bracket."""
+    found = re.match(r"([^:;(]+)[:;(]?\s*([^)]*)\)?$", text)
+    return (Said(found[1].strip()), Said(found[2])) if found else (text, "")
+
+
+def _told(view: View, id: str) -> str:
+    """Return a figure as a sentence that its label begins."""
+    return told("{what}: {how}.", what=view.label(id), how=view.written(id))
 
 
 def _stop(view: View, kit: Kit) -> list[Block]:
-    cut = view.written("setup.direction")
     stack: list[Block] = [
         kit.space(),
-        kit.paragraph(f"{view.label('setup.direction')} {cut}.", weight="bold", keep=True),
+        kit.paragraph(
+            told(
+                "{cut} {how}.",
+                cut=view.label("setup.direction"),
+                how=view.written("setup.direction"),
+            ),
+            weight="bold",
+            keep=True,
+        ),
         bore_run(kit, view) if view.internal else run(kit, view),
         kit.space(1.0),
-        kit.paragraph(f"{view.label('setup.stop')}: {view.written('setup.stop')}."),
+        kit.paragraph(_told(view, "setup.stop")),
         *_times(view, kit),
         *_run_out(view, kit),
         *kit.figures("setup.coast"),
@@ -175,7 +186,7 @@ def _run_out(view: View, kit: Kit) -> list[Block]:
         return [
             kit.pair(
                 label,
-                told("needs {groove_needed}", groove_needed=view.written("setup.groove_needed")),
+                told("needs {needed}", needed=view.written("setup.groove_needed")),
             )
         ]
     needed, given = view.bare("setup.groove_needed"), view.written("setup.groove_given")

@@ -9,7 +9,7 @@ from cardgen.card.panels._work_bend import bend
 from cardgen.card.pen import Pen
 from cardgen.card.table import Kit
 from cardgen.card.view import View
-from cardgen.core.words import told
+from cardgen.core.words import sentence, told
 
 
 def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
@@ -38,12 +38,16 @@ def _picture(view: View, kit: Kit) -> list[Block]:
 def _length(view: View, kit: Kit) -> list[Block]:
     stack: list[Block] = []
     if view.has("cutting.holding"):
-        held = f"{view.label('cutting.holding')} {view.written('cutting.holding')}."
+        held = told(
+            "{held} {how}.",
+            held=view.label("cutting.holding"),
+            how=view.written("cutting.holding"),
+        )
         stack.append(kit.paragraph(held, weight="bold", keep=True))
     for id in ("cutting.rest_place", "cutting.rest_behind"):
         if view.has(id):
             stack.append(kit.figure(id, keep=True))
-            stack.append(kit.note(_sentence(view.figures[id].note)))
+            stack.append(kit.note(sentence(view.figures[id].note)))
     for id in (
         "cutting.stickout_safe",
         "cutting.core_least",
@@ -53,7 +57,7 @@ def _length(view: View, kit: Kit) -> list[Block]:
         if view.has(id):
             note = view.figures[id].note
             stack.append(kit.figure(id, keep=bool(note)))
-            stack += [kit.note(_sentence(note))] if note else []
+            stack += [kit.note(sentence(note))] if note else []
     return stack
 
 
@@ -94,11 +98,11 @@ def _dig_in(view: View, kit: Kit) -> list[Block]:
         stack.append(
             kit.note(
                 told(
-                    "If the tool digs in, {dig_in_factor} times the force is reckoned with: "
-                    "{dig_in_force} down, {dig_in_radial} inwards.",
-                    dig_in_factor=view.written("cutting.dig_in_factor"),
-                    dig_in_force=view.written("cutting.dig_in_force"),
-                    dig_in_radial=view.written("cutting.dig_in_radial"),
+                    "If the tool digs in, {times} times the force is reckoned with: {down} down, "
+                    "{inwards} inwards.",
+                    times=view.written("cutting.dig_in_factor"),
+                    down=view.written("cutting.dig_in_force"),
+                    inwards=view.written("cutting.dig_in_radial"),
                 )
             )
         )
@@ -106,18 +110,14 @@ def _dig_in(view: View, kit: Kit) -> list[Block]:
         stack.append(
             kit.note(
                 told(
-                    "Thrust along the bar {thrust}; it would buckle at {buckling_load}. The bar "
-                    "grows as it warms: ease the centre after roughing.",
+                    "Thrust along the bar {thrust}; it would buckle at {load}. The bar grows as it "
+                    "warms: ease the centre after roughing.",
                     thrust=view.written("cutting.thrust"),
-                    buckling_load=view.written("cutting.buckling_load"),
+                    load=view.written("cutting.buckling_load"),
                 )
             )
         )
     return stack
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}." if text else ""
 
 
 PANEL = Panel("work", "Bend and strength", ("cutting.dig_in_force",), blocks)
