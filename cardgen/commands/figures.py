@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterable
 from pathlib import Path
 
 from cardgen import __version__
 from cardgen.core.problems import nearest
 from cardgen.terminal import DONE, REFUSED, USAGE, put, say, tell, with_files
+
+_MOST = 6
+"""How many figures are offered for one that is not there."""
 
 
 def print_figures(arguments: argparse.Namespace) -> int:
@@ -37,6 +41,14 @@ def print_figures(arguments: argparse.Namespace) -> int:
     return with_files(arguments.paths, run)
 
 
+def _hint(arguments: argparse.Namespace, figures: Iterable[str]) -> str:
+    """Return which figures may have been meant: those that hold the word, or the nearest."""
+    known = list(figures)
+    within = [id for id in known if arguments.figure in id][:_MOST]
+    near = " or ".join(within) or nearest(arguments.figure, known)
+    return f"; did you mean {near}?" if near else f"; cardgen figures {arguments.path} names all"
+
+
 def explain(arguments: argparse.Namespace) -> int:
     """Print how one figure came about."""
     from cardgen.explain import why
@@ -46,8 +58,7 @@ def explain(arguments: argparse.Namespace) -> int:
         worked = work(file)
         figures = worked.sheets.figures
         if arguments.figure not in figures:
-            near = nearest(arguments.figure, list(figures))
-            hint = f"; did you mean {near}?" if near else ""
+            hint = _hint(arguments, figures)
             say(f"{arguments.figure} is not a figure of {worked.job.name}{hint}")
             return USAGE
         put(why(figures, arguments.figure, worked.job.places, worked.job.machine.places))

@@ -83,9 +83,10 @@ def line(text: str, shape: Line) -> str:
     if not text:
         return "write something; a text with # or a colon in it goes in quotes"
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    plain = re.sub(r"\.ya?ml$", "", plain)
     tries = (
         text.replace("\\", "/"),
-        re.sub(r"\.ya?ml$", "", text),
+        plain,
         f"{text}.yaml",
         re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-"),
     )

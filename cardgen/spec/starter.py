@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from cardgen.core.problems import nearest
 from cardgen.spec.keys.words import FORMS, NAME, forms
+from cardgen.spec.meant import line
 
 _THREADS = {
     "trapezoidal": """\
@@ -137,7 +138,9 @@ def starter(name: str, form: str = "trapezoidal") -> str:
         If the name is no job name, or if the form is not worked out by this version.
     """
     if len(name) > NAME.longest or not re.fullmatch(NAME.pattern, name):
-        msg = f"{name[:60]!r} cannot name a job: take {NAME.meaning}, at most {NAME.longest}"
+        mend = line(name, NAME)
+        known = f"take {NAME.meaning}, at most {NAME.longest}"
+        msg = f"{name[:60]!r} cannot name a job: {mend or known}"
         raise ValueError(msg)
     if form not in forms():
         known = ", ".join(forms())

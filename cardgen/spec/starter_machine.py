@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from cardgen.spec.keys.words import NAME
+from cardgen.spec.meant import line
 
 _MACHINE = """\
 # {name}: one lathe, measured once. A ruler, a felt pen and ten minutes are enough.
@@ -137,6 +138,8 @@ def starter_machine(name: str) -> str:
         If the name is none.
     """
     if len(name) > NAME.longest or not re.fullmatch(NAME.pattern, name):
-        msg = f"{name[:60]!r} cannot name a machine: take {NAME.meaning}, at most {NAME.longest}"
+        mend = line(name, NAME)
+        known = f"take {NAME.meaning}, at most {NAME.longest}"
+        msg = f"{name[:60]!r} cannot name a machine: {mend or known}"
         raise ValueError(msg)
     return _MACHINE.format(name=name, title=name.replace("-", " ").capitalize())

@@ -222,6 +222,25 @@ def test_a_folder_names_what_it_does_not_read(
     assert "press.yml: not read: name it press.yaml" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    ("words", "mend"),
+    [
+        (["new", "main screw"], "write main-screw"),
+        (["new", "main_screw.yaml"], "write main-screw"),
+        (["new", "--machine", "Bob's lathe"], "write Bob-s-lathe"),
+        (["new", "main-screw", "--form", "trapez"], "did you mean trapezoidal?"),
+        (["why", "press", "lead_angle"], "did you mean thread.lead_angle_major or thread.lead_"),
+        (["why", "press", "thread.ptch"], "did you mean thread.pitch?"),
+        (["why", "press", "xyz"], "cardgen figures press names all"),
+    ],
+)
+def test_a_name_that_is_none(
+    home: Path, capsys: pytest.CaptureFixture[str], words: list[str], mend: str
+) -> None:
+    assert main(words) == 2
+    assert mend in capsys.readouterr().err
+
+
 def test_no_command_tells_the_first_steps(capsys: pytest.CaptureFixture[str]) -> None:
     assert main([]) == 2
     assert "cardgen new --machine" in capsys.readouterr().err
