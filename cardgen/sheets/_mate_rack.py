@@ -38,8 +38,7 @@ _NEEDED = (
 _TURNED = {
     "right": "square; the screw's axis is turned anticlockwise out of the travel, seen from the"
     " screw",
-    "left": "square; the screw's axis is turned clockwise out of the travel, seen from the"
-    " screw",
+    "left": "square; the screw's axis is turned clockwise out of the travel, seen from the screw",
 }
 """How the axis of a screw of either hand lies over square teeth."""
 _LEAN = {
