@@ -9,12 +9,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from cardgen import __version__, shelf
-from cardgen.binder.change import Change
-from cardgen.binder.record import Record
-from cardgen.binder.stale import moved, moved_lines, moved_warnings
+from cardgen import __version__
 from cardgen.core.figure import Finding
 from cardgen.core.problems import SpecError
 from cardgen.explain import as_json
@@ -22,10 +19,14 @@ from cardgen.make import Made, Worked, fingerprint, holds, make_anew, shelved, w
 from cardgen.spec.job import Job
 from cardgen.spec.load import load
 
+if TYPE_CHECKING:
+    from cardgen.binder.change import Change as Change
+    from cardgen.binder.record import Record
+
 Told = Mapping[str, Any]
 """A job as ``cardgen figures --json`` prints it."""
 
-__all__ = ["Change", "compare", "make_and_compare", "report"]
+__all__ = ["compare", "make_and_compare", "report"]
 
 
 def make_and_compare(
@@ -61,7 +62,10 @@ def make_and_compare(
         before = _on_its_own(path, job, template)
     if before is None:
         return made, None
-    now = None if made.file is None else _told(shelf.record_of(made.file))
+    # Most cards are not compared with another: what reads and compares them is loaded late.
+    from cardgen.shelf import record_of
+
+    now = None if made.file is None else _told(record_of(made.file))
     return made, _compared(job.name, before, now, made.findings)
 
 
@@ -86,6 +90,9 @@ def compare(path: Path, worked: Worked, *, template: str | None = None) -> Chang
 
 
 def _compared(name: str, before: Told, now: Told | None, findings: Sequence[Finding]) -> Change:
+    from cardgen.binder.change import Change
+    from cardgen.binder.stale import moved, moved_lines, moved_warnings
+
     refused = any(each["refuses"] for each in before["warnings"])
     if now is None:
         reasons = tuple(finding.text for finding in findings if finding.refuses)
@@ -122,9 +129,11 @@ def _machine_of(job: Job) -> bytes:
 
 def _on_the_wall(card: Path, job: Job) -> Told | None:
     """Return what the card on the shelf says, if it was made for another machine or file."""
+    from cardgen.shelf import NoCardError, record_of
+
     try:
-        record = shelf.record_of(card)
-    except shelf.NoCardError:
+        record = record_of(card)
+    except NoCardError:
         return None
     machines = [text for name, text in record.files.items() if name.startswith("specs/machines/")]
     return None if _machine_of(job) in machines else _told(record)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from cardgen.terminal import (
     DONE,
@@ -19,6 +20,9 @@ from cardgen.terminal import (
     tell,
 )
 
+if TYPE_CHECKING:
+    from cardgen.machine_change import Change
+
 
 def bind(arguments: argparse.Namespace) -> int:
     """Bind the cards of the jobs named, and print the file if it was written.
@@ -26,7 +30,7 @@ def bind(arguments: argparse.Namespace) -> int:
     A job that is refused or faulty is left out and named; the exit code is the worst of all.
     """
     from cardgen import bindery
-    from cardgen.machine_change import Change, compare, report
+    from cardgen.machine_change import compare, report
     from cardgen.make import work
 
     try:

@@ -65,13 +65,19 @@ class Typeface:
         return self._descent * size
 
 
+@cache
+def _widths(weight: Weight) -> dict[str, float]:
+    """Return the advance width of each character that the typeface has [em/1000]."""
+    return {chr(code): width for code, width in font(weight).face.charWidths.items()}
+
+
 def _measured(text: str, weight: Weight) -> float:
     """Return the advance width of a line of text [em]."""
-    widths = font(weight).face.charWidths
+    widths = _widths(weight)
     try:
-        return float(sum([widths[ord(char)] for char in text])) / 1000
+        return float(sum([widths[char] for char in text])) / 1000
     except KeyError:
-        missing = sorted({char for char in text if ord(char) not in widths})
+        missing = sorted({char for char in text if char not in widths})
         named = ", ".join(f"{char!r} (U+{ord(char):04X})" for char in missing)
         msg = f"the typeface has no glyph for {named} in {text!r}"
         raise GlyphError(msg) from None

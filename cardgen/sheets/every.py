@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from importlib import import_module
 
 from cardgen.core.figure import Figure, Sheet, Sheets
@@ -21,6 +22,13 @@ ORDER = (
     "safety",
 )
 """Topics in order; each is a module of this folder with a function ``work_out(job, sheet)``."""
+
+
+_ASKED: Mapping[str, Callable[[Job], object]] = {
+    "heat": lambda job: job.heat,
+    "load": lambda job: job.duty,
+}
+"""Topics that a job need not ask for: they are not even loaded then, some 30 modules."""
 
 
 def work_out(job: Job) -> Sheets:
@@ -43,7 +51,8 @@ def work_out(job: Job) -> Sheets:
     sheets: list[Sheet] = []
     for topic in ORDER:
         sheet = Sheet(topic, known, internal=job.thread.surface == "internal")
-        import_module(f"cardgen.sheets.{topic}").work_out(job, sheet)
+        if topic not in _ASKED or _ASKED[topic](job):
+            import_module(f"cardgen.sheets.{topic}").work_out(job, sheet)
         known = known | sheet.figures
         sheets.append(sheet)
     return Sheets(tuple(sheets))
