@@ -12,7 +12,7 @@ from cardgen.card.grid import Column
 from cardgen.card.panel import Block
 from cardgen.core.names import NAMES
 from cardgen.core.rounding import with_unit
-from cardgen.core.words import told
+from cardgen.core.words import Said, joined, told
 
 LISTED = (
     "setup.train",
@@ -85,8 +85,8 @@ def changed(paper: Paper, changes: Sequence[Change]) -> list[Block]:
         if some:
             blocks += [kit.space(), kit.heading(title)]
         for change in some:
-            reason = f": {' '.join(change.reasons)}" if change.reasons else ""
-            blocks.append(kit.item(f"{change.job}{reason}"))
+            said = [Said(change.job), joined(change.reasons)] if change.reasons else [change.job]
+            blocks.append(kit.item(joined(said, ": ")))
     return blocks
 
 

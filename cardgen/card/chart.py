@@ -10,7 +10,7 @@ from cardgen.card.table import Column, Kit
 from cardgen.card.view import View
 from cardgen.core.chart import Chart, Line
 from cardgen.core.rounding import rounded
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 
 _OFF: Mapping[str, str] = {"none": "", "some": "!", "too-much": "‼"}
 
@@ -80,7 +80,7 @@ def _notes(chart: Chart, dial: bool) -> Panel:
 
     def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         kit = Kit(view, pen, width)
-        listed = told("Pitches of {sources}.", sources=", ".join(chart.sources))
+        listed = told("Pitches of {sources}.", sources=joined(chart.sources, ", "))
         return [*(kit.item(text) for text in notes), kit.note(listed)]
 
     return Panel("chart-notes", "How to read it", (), blocks)

@@ -9,6 +9,7 @@ from math import fsum
 from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, NARROW, POINT, SOFT, TINT, Anchor, Pen, Role, Weight
 from cardgen.card.piece import AIR, GAP, Piece, first_base, lines_height, put_lines
+from cardgen.core.words import told
 
 _EDGE = 0.7
 """Clear space at the left and right end of a table's rows [mm]."""
@@ -228,7 +229,7 @@ class Grid:
         """Return one text of a stacked row, the column's title before it unless it is the first."""
         size, weight = self._size(column), self._weight(column)
         indent = 0.0 if first else 4.0
-        title = "" if first or not column.title else f"{column.title}:"
+        title = "" if first or not column.title else told("{title}:", title=column.title)
         taken = 2 * _EDGE + indent + (self._tick_side + GAP if tick else 0.0)
         before = self.pen.width(title, self.small) + GAP / 2 if title else 0.0
         # A title too long to stand before its text stands above it.

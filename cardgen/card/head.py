@@ -8,7 +8,7 @@ from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, NARROW, QUIET, SOFT, WIDE, Pen, Weight
 from cardgen.card.piece import GAP, PAD, Piece, first_base, lines_height, put_lines
 from cardgen.card.view import UNCHECKED, View
-from cardgen.core.words import joined, told
+from cardgen.core.words import Said, joined, told
 
 _BAR = 50.0
 """Length of the check bar [mm]."""
@@ -257,8 +257,7 @@ class Frame:
         """Return the words that every card must have."""
         pen, small = self.pen, self.view.style.small
         lines, most = (
-            pen.wrap(joined(self._musts(marked=each)), small, self.width)
-            for each in (marked, True)
+            pen.wrap(joined(self._musts(marked=each)), small, self.width) for each in (marked, True)
         )
         height = _ABOVE / 2 + lines_height(len(most), small)
 
@@ -290,12 +289,11 @@ class Frame:
         """Return what every card must say."""
         lines = ["Local rules and licensed practice come first."]
         if marked and self.unchecked:
-            against = "" if self.low else " against the source"
             lines.append(
-                told(
-                    "{unchecked} from memory, not checked{against}.",
-                    unchecked=UNCHECKED,
-                    against=against,
+                told("{mark}\u00a0from memory, not checked.", mark=UNCHECKED)
+                if self.low
+                else told(
+                    "{mark}\u00a0from memory, not checked against the source.", mark=UNCHECKED
                 )
             )
         return lines

@@ -13,6 +13,7 @@ from cardgen.card.hatch import hatching
 from cardgen.card.pen import BLACK, HAIR, NARROW, WIDE, Ink, Pen, Weight
 from cardgen.card.piece import Piece, first_base, lines_height
 from cardgen.core.swatch import Swatch
+from cardgen.core.words import joined
 
 PATCH = 7.0
 """Width of a patch [mm]."""
@@ -123,8 +124,8 @@ def _cell(
 
 
 def _entry(swatch: Swatch, spread: bool) -> str:
-    entry = f"{swatch.temperature:.0f} {swatch.name}"
-    return f"{entry} ({swatch.low:.0f}–{swatch.high:.0f})" if spread else entry
+    spreads = [f"({swatch.low:.0f}–{swatch.high:.0f})"] if spread else []
+    return joined([f"{swatch.temperature:.0f}", swatch.name, *spreads])
 
 
 def patch(pen: Pen, box: tuple[float, float, float, float], swatch: Swatch, mono: bool) -> None:

@@ -23,7 +23,20 @@ _HALF = 0.5
 
 
 class OutsideMethodError(ValueError):
-    """A composition for which the method does not hold."""
+    """A composition for which the method does not hold.
+
+    Attributes
+    ----------
+    element, share
+        What there is too much or too little of [mass %].
+    ends
+        Between which the method holds [mass %]; ``None`` where it does not know the element.
+    """
+
+    def __init__(self, element: str, share: float, ends: tuple[float, float] | None) -> None:
+        takes = f"takes {ends[0]:g} to {ends[1]:g} %" if ends else "does not take it"
+        super().__init__(f"{share:g} % {element}: the method {takes}")
+        self.element, self.share, self.ends = element, share, ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +75,7 @@ def multiplying_factor(factors: Sequence[Factor], element: str, share: float) ->
     for factor in own:
         if factor.low <= share <= factor.high:
             return factor.at(share)
-    ends = f"{own[0].low:g} to {own[-1].high:g} %" if own else "not at all"
-    msg = f"{share:g} % {element}: the method takes {ends}"
-    raise OutsideMethodError(msg)
+    raise OutsideMethodError(element, share, (own[0].low, own[-1].high) if own else None)
 
 
 def ideal_diameter(factors: Sequence[Factor], composition: Mapping[str, float]) -> float:

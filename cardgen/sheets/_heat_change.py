@@ -31,10 +31,10 @@ def record_order(t: Treatment) -> None:
     hard = sheet.number("heat.hardness_final") if known else None
     after = hard is not None and hard <= float(limit.value)
     reason = (
-        told("{said} still cuts {hard}, and the thread keeps its size", said=said, hard=hrc(hard))
+        told("{tool} still cuts {hard}, and the thread keeps its size", tool=said, hard=hrc(hard))
         if after and hard is not None
         else told(
-            "{said} does not cut steel harder than {hrc}", said=said, hrc=hrc(float(limit.value))
+            "{tool} does not cut steel harder than {hard}", tool=said, hard=hrc(float(limit.value))
         )
     )
     sheet.add(

@@ -125,18 +125,18 @@ def _tools(carbon: Material) -> Iterator[Step]:
     left = _left(carbon, blue.temperature, value(TABLE, "colour-quick"))
     for text in (
         told(
-            "High-speed steel keeps {hrc} to {degrees} and falls to {softest} at "
+            "High-speed steel keeps {hard} to {hot} and falls to {softest} at "
             "{hottest}. A temper colour on it means that its skin got warm, not that it "
             "is soft.",
-            hrc=hrc(last[0][1]),
-            degrees=degrees(last[0][0]),
+            hard=hrc(last[0][1]),
+            hot=degrees(last[0][0]),
             softest=hrc(softest),
             hottest=degrees(hottest),
         ),
         told(
-            "Carbon steel that shows {name} is down to {left}: grind the colour away, "
+            "Carbon steel that shows {colour} is down to {left}: grind the colour away, "
             "and what lies under it, or harden the tool again.",
-            name=blue.name,
+            colour=blue.name,
             left=hrc(left),
         ),
         "Either is spoilt at the edge before it shows: a skin hotter than Ac1 hardens again, "
@@ -153,10 +153,10 @@ def _taps(taps: Mapping[str, Material]) -> Iterator[Step]:
     for text in (
         told(
             "Finish it first, with its flutes and its relief, and without a sharp nick. "
-            "It may grow {growth} to {growth_2} in 1000: make it to the low limit. Soap "
+            "It may grow {least} to {most} in 1000: make it to the low limit. Soap "
             "or chalk on it keeps scale off.",
-            growth=f"{min(growth):g}",
-            growth_2=f"{max(growth):g}",
+            least=f"{min(growth):g}",
+            most=f"{max(growth):g}",
         ),
         told(
             "Heat slowly and evenly, shank first, past where a magnet lets go; hold "
@@ -187,17 +187,24 @@ def _tap(word: str, steel: Material) -> Iterator[Step]:
         )
         for seconds in (_TAP_TIME, 60 * value(TABLE, "quick-temper"))
     )
-    yield Step(f"{word}: {degrees(at)}, {glow(at)}, {heat.quench}", "heading", heat.harden.source)
+    named = told(
+        "{steel}: {temperature}, {glow}, {quench}",
+        steel=word,
+        temperature=degrees(at),
+        glow=glow(at),
+        quench=heat.quench,
+    )
+    yield Step(named, "heading", heat.harden.source)
     yield Step(
         told(
-            "File-hard {value}. Temper to {tap_hardness}: {oven} for {tap_time} in an "
-            "oven, or {torch}, {torch_2}, by torch.",
-            value=hrc(heat.as_quenched.value),
-            tap_hardness=hrc(_TAP_HARDNESS),
+            "File-hard {hardness}. Temper to {tempered}: {oven} for {time} in an "
+            "oven, or {colour}, {torch}, by torch.",
+            hardness=hrc(heat.as_quenched.value),
+            tempered=hrc(_TAP_HARDNESS),
             oven=degrees(oven),
-            tap_time=duration(_TAP_TIME),
-            torch=film(torch),
-            torch_2=degrees(torch),
+            time=duration(_TAP_TIME),
+            colour=film(torch),
+            torch=degrees(torch),
         ),
         "item",
         heat.temper_source,

@@ -45,13 +45,13 @@ def undoes(t: Treatment, index: int, step: HeatStep, temperature: float, hold: I
     else:
         text = told(
             "{verb} at {temperature} is hotter than the temper of {ceiling} and undoes "
-            "it: {before} becomes {after}. {step}",
+            "it: {before} becomes {after}. {mend}",
             verb=verb,
             temperature=degrees(temperature),
             ceiling=degrees(ceiling),
             before=before,
             after=after,
-            step=_mend(step, ceiling),
+            mend=_mend(step, ceiling),
         )
     t.sheet.refuse(f"heat.{step.step.replace('-', '_')}_undoes_temper", text)
     if temperature < _a1(t):

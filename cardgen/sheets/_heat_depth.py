@@ -115,6 +115,16 @@ def record_depth(t: Treatment, steel: Heat) -> None:
         )
 
 
+def _outside(fault: OutsideMethodError) -> str:
+    share = f"{fault.share:g}"
+    if fault.ends is None:
+        pattern = "{share} % {element}: the method does not take it"
+        return told(pattern, share=share, element=fault.element)
+    low, high = (f"{end:g}" for end in fault.ends)
+    pattern = "{share} % {element}: the method takes {low} to {high} %"
+    return told(pattern, share=share, element=fault.element, low=low, high=high)
+
+
 def _record_by_composition(t: Treatment, steel: Heat) -> None:
     composition, sheet = t.job.work.material.composition, t.sheet
     kind = t.job.work.material.composition_evidence
@@ -126,7 +136,7 @@ def _record_by_composition(t: Treatment, steel: Heat) -> None:
                 told(
                     "How deep it hardens is not published, and cannot be worked out from its "
                     "composition ({outside}). Try a piece, break it and look.",
-                    outside=outside,
+                    outside=_outside(outside),
                 ),
                 "remark",
                 "ASTM A255-10",

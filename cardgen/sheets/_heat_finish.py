@@ -7,12 +7,18 @@ from math import cos, fsum, radians
 from cardgen import library
 from cardgen.core.figure import Evidence, Input
 from cardgen.core.rounding import with_unit
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.diffusion import reaction_depth
 from cardgen.sheets._constants import evidence, source, value
 from cardgen.sheets._heat_conflict import finish_hold, spoils, stands, undoes
-from cardgen.sheets._heat_hardening import steel_note
-from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, record_once
+from cardgen.sheets._heat_treatment import (
+    TABLE,
+    Treatment,
+    Warmth,
+    degrees,
+    record_once,
+    sentences,
+)
 from cardgen.spec.job import HeatStep
 
 _FERROUS = ("carbon-steel", "alloy-steel", "tool-steel", "free-cutting-steel", "cast-iron")
@@ -75,18 +81,17 @@ def _cold_blue(t: Treatment, step: HeatStep) -> None:
     hard = t.hardened
     acid = (
         told(
-            " No acid pickle: above {limit} HRC it lets hydrogen in and cracks the part later.",
+            "No acid pickle: above {limit} HRC it lets hydrogen in and cracks the part later.",
             limit=f"{limit:.0f}",
         )
         if hard
         else ""
     )
     t.tell(
-        told(
+        sentences(
             "Cold blue. Degrease, swab the blue on evenly, rinse, dry, oil. It takes no "
-            "hardness and adds nothing to the fit; it is thin and wears off the flanks "
-            "first.{acid}",
-            acid=acid,
+            "hardness and adds nothing to the fit; it is thin and wears off the flanks first.",
+            acid,
         ),
         "cold-blue",
         row["source"],
@@ -95,13 +100,14 @@ def _cold_blue(t: Treatment, step: HeatStep) -> None:
 
 def _blacken(t: Treatment, temperature: float, said: str) -> None:
     if t.hardened:
-        left = told(
-            "It stays below the temper and leaves {hardness_now}.", hardness_now=t.hardness_now
-        )
+        left = told("It stays below the temper and leaves {hardness}.", hardness=t.hardness_now)
     else:
-        left = told("The part is used as it is cut, not hardened.{t}", t=steel_note(t))
-        if temperature >= value(TABLE, "blacken-soft-low"):
-            left += " Scale grows on the flanks: run the nut over the thread afterwards."
+        scales = temperature >= value(TABLE, "blacken-soft-low")
+        left = sentences(
+            "The part is used as it is cut, not hardened.",
+            t.job.work.material.heat_note,
+            "Scale grows on the flanks: run the nut over the thread afterwards." if scales else "",
+        )
     t.tell(
         told(
             "Blacken {temperature}. Degrease and polish first, heat evenly, oil or wax "
@@ -115,14 +121,14 @@ def _blacken(t: Treatment, temperature: float, said: str) -> None:
 
 
 def _oil_black(t: Treatment, temperature: float, said: str) -> None:
-    left = told(" It leaves {hardness_now}.", hardness_now=t.hardness_now) if t.hardened else ""
     t.tell(
-        told(
-            "Oil black {temperature}. Degrease, heat until oil smokes on it, dip in oil, "
-            "let it drip, heat and dip again until it is black. Rub the flanks "
-            "down.{left}",
-            temperature=degrees(temperature),
-            left=left,
+        sentences(
+            told(
+                "Oil black {temperature}. Degrease, heat until oil smokes on it, dip in oil, "
+                "let it drip, heat and dip again until it is black. Rub the flanks down.",
+                temperature=degrees(temperature),
+            ),
+            told("It leaves {hardness}.", hardness=t.hardness_now) if t.hardened else "",
         ),
         "oil-black",
         said,
@@ -153,7 +159,7 @@ def record_finish(t: Treatment) -> None:
     labels = {row["name"]: row["label"] for row in library.table(_FINISHES)}
     sheet.add(
         "heat.finish",
-        ", ".join(labels[word] for word in words),
+        joined((labels[word] for word in words), ", "),
         source="the job",
         basis="data",
         evidence="read",
@@ -229,14 +235,16 @@ def _record_backlash(t: Treatment, thick: float) -> None:
     # Where growth alone binds, that has been said.
     if least is not None and growth <= least < taken + growth:
         takes = told("The finish may take {taken} of backlash", taken=with_unit(taken, "mm", 3))
-        also = told(" and growth {growth}", growth=with_unit(growth, "mm", 3)) if growth else ""
+        if growth:
+            takes = told(
+                "{takes} and growth {growth}", takes=takes, growth=with_unit(growth, "mm", 3)
+            )
         sheet.warn(
             "heat.finish_binds",
             told(
-                "{takes}{also}, and the pair has {least} at the least: clean the flanks, or "
+                "{takes}, and the pair has {least} at the least: clean the flanks, or "
                 "run the nut over them before the finish sets.",
                 takes=takes,
-                also=also,
                 least=with_unit(least, "mm", 3),
             ),
         )

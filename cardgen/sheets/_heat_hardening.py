@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import floor
 
 from cardgen.core.figure import Input
-from cardgen.core.words import told
+from cardgen.core.words import sentence, told
 from cardgen.rules import heat
 from cardgen.sheets._constants import constant, source, value
 from cardgen.sheets._heat_conflict import spoils
@@ -25,6 +25,7 @@ from cardgen.sheets._heat_treatment import (
     duration,
     hrc,
     material_input,
+    sentences,
 )
 from cardgen.spec.job import HeatStep
 from cardgen.spec.substance import Heat, Sourced
@@ -34,15 +35,13 @@ def harden(t: Treatment, index: int, step: HeatStep) -> None:
     """Work out one quench."""
     steel = t.heat
     if steel is None or steel.harden is None:
-        remark = t.job.work.material.heat_note
         t.sheet.refuse(
             "heat.not_hardenable",
-            told(
-                "{title} does not harden by quenching. {remark} Take a steel that does, such "
-                "as c45 or 42crmo4, or leave the harden step out.",
-                title=t.title,
-                remark=remark,
-            ).replace("  ", " "),
+            sentences(
+                told("{title} does not harden by quenching.", title=t.title),
+                t.job.work.material.heat_note,
+                "Take a steel that does, such as c45 or 42crmo4, or leave the harden step out.",
+            ),
         )
         return
     at = _temperature(t, index, step, steel.harden)
@@ -68,12 +67,12 @@ def _temperature(t: Treatment, index: int, step: HeatStep, published: Sourced) -
         sheet.refuse(
             "heat.too_cold_to_harden",
             told(
-                "{title} cannot harden from {asked}: it must be above Ac1, {degrees}. Harden "
-                "from {value}.",
+                "{title} cannot harden from {asked}: it must be above Ac1, {a1}. Harden "
+                "from {published}.",
                 title=t.title,
                 asked=degrees(asked),
-                degrees=degrees(sheet.number("heat.a1")),
-                value=degrees(published.value),
+                a1=degrees(sheet.number("heat.a1")),
+                published=degrees(published.value),
             ),
         )
         return None
@@ -168,9 +167,9 @@ def _record_austenite(t: Treatment) -> None:
         sheet.warn(
             "heat.retained_austenite",
             told(
-                "The quench leaves about {part} % austenite: the part may grow and crack "
+                "The quench leaves about {share} % austenite: the part may grow and crack "
                 "later. Cool it to hand warm and temper at once.",
-                part=f"{100 * left:.0f}",
+                share=f"{100 * left:.0f}",
             ),
         )
 
@@ -181,23 +180,27 @@ def _check_bath(t: Treatment, steel: Heat) -> None:
     if asked > own:
         t.sheet.warn(
             "heat.fierce_quench",
-            told(
-                "{capitalize} quenches {title} harder than the {quench} that its data name: "
-                "it may crack and warp. Use it for plain, even sections only.",
-                capitalize=t.quench.capitalize(),
-                title=t.title,
-                quench=steel.quench,
+            sentence(
+                told(
+                    "{bath} quenches {title} harder than the {own} that its data name: "
+                    "it may crack and warp. Use it for plain, even sections only",
+                    bath=t.quench,
+                    title=t.title,
+                    own=steel.quench,
+                )
             ),
         )
     elif asked < own:
         t.sheet.warn(
             "heat.mild_quench",
-            told(
-                "{capitalize} quenches {title} more mildly than the {quench} that its data "
-                "name: it may stay soft. Try a piece with a file.",
-                capitalize=t.quench.capitalize(),
-                title=t.title,
-                quench=steel.quench,
+            sentence(
+                told(
+                    "{bath} quenches {title} more mildly than the {own} that its data "
+                    "name: it may stay soft. Try a piece with a file",
+                    bath=t.quench,
+                    title=t.title,
+                    own=steel.quench,
+                )
             ),
         )
 
@@ -218,17 +221,19 @@ def _check_section(t: Treatment, steel: Heat) -> None:
     )
     if published_limit(t, steel) is not None:
         if section > end:
-            skin = told(", and the skin up to {end} mm", end=f"{end:g}") if end > through else ""
-            _refuse_section(t, section, said + skin)
+            if end > through:
+                said = told("{said}, and the skin up to {end} mm", said=said, end=f"{end:g}")
+            _refuse_section(t, section, said)
         else:
             sheet.warn(
                 "heat.hard_skin",
-                told(
-                    "{upper}{part}; of {section} mm only a skin is hard, the core stays soft and "
-                    "tough.",
-                    upper=said[0].upper(),
-                    part=said[1:],
-                    section=f"{section:.1f}",
+                sentence(
+                    told(
+                        "{said}; of {section} mm only a skin is hard, the core stays soft and "
+                        "tough",
+                        said=said,
+                        section=f"{section:.1f}",
+                    )
                 ),
             )
     elif section > max(end, sheet.number("heat.ideal_diameter")):
@@ -240,13 +245,14 @@ def _check_section(t: Treatment, steel: Heat) -> None:
     else:
         sheet.warn(
             "heat.hard_skin",
-            told(
-                "{upper}{part} in a still bath and to {end} mm in one that is well stirred: "
-                "the core of {section} mm may stay soft and tough.",
-                upper=said[0].upper(),
-                part=said[1:],
-                end=floor(end),
-                section=f"{section:.1f}",
+            sentence(
+                told(
+                    "{said} in a still bath and to {end} mm in one that is well stirred: "
+                    "the core of {section} mm may stay soft and tough",
+                    said=said,
+                    end=floor(end),
+                    section=f"{section:.1f}",
+                )
             ),
         )
 
@@ -297,42 +303,35 @@ def _check_hardness(t: Treatment, steel: Heat, step: HeatStep) -> None:
 def _range(reached: Sourced) -> str:
     if reached.low is None or reached.high is None:
         return hrc(reached.value)
-    return f"{reached.low:g} to {hrc(reached.high)}"
+    return told("{low} to {high}", low=f"{reached.low:g}", high=hrc(reached.high))
 
 
 def _tell(t: Treatment, steel: Heat, temperature: float) -> None:
     sheet = t.sheet
-    name = glow(temperature)
-    soak = duration(sheet.number("heat.soak"))
-    warm = duration(sheet.number("heat.heating_time"))
     found = as_quenched(t)
-    reached = "" if found is None else told(" File-hard: {found}.", found=_range(found))
     stir = {
-        "air": "Cool in still air",
-        "oil": "Quench under the oil's surface and keep moving",
-        "water": "Quench upright in water at room temperature and keep moving",
-        "brine": "Quench upright in brine and keep moving",
-    }[t.quench]
-    preheat = steel_note(t)
+        "air": "Cool in still air.",
+        "oil": "Quench under the oil's surface and keep moving.",
+        "water": "Quench upright in water at room temperature and keep moving.",
+        "brine": "Quench upright in brine and keep moving.",
+    }
     t.tell(
-        told(
-            "Harden {temperature}, {quench}. {which}A furnace brings it to heat in about "
-            "{warm}; soak {soak}. {stir}.{reached}{preheat}",
-            temperature=degrees(temperature),
-            quench=t.quench,
-            which=name.capitalize() + ". " if name else "",
-            warm=warm,
-            soak=soak,
-            stir=stir,
-            reached=reached,
-            preheat=preheat,
+        sentences(
+            told(
+                "Harden {temperature}, {quench}.",
+                temperature=degrees(temperature),
+                quench=t.quench,
+            ),
+            sentence(glow(temperature)),
+            told(
+                "A furnace brings it to heat in about {warm}; soak {soak}.",
+                warm=duration(sheet.number("heat.heating_time")),
+                soak=duration(sheet.number("heat.soak")),
+            ),
+            stir[t.quench],
+            "" if found is None else told("File-hard: {found}.", found=_range(found)),
+            t.job.work.material.heat_note,
         ),
         "harden",
         steel.quench_source,
     )
-
-
-def steel_note(t: Treatment) -> str:
-    """Return the steel's own remark on its heat treatment, ready to stand after a sentence."""
-    remark = t.job.work.material.heat_note
-    return f" {remark}" if remark else ""

@@ -102,7 +102,7 @@ def _record_torch(t: Treatment, ruling: Warmth) -> None:
         },
         source=source(TABLE, "hollomon-jaffe"),
         basis="handbook",
-        note=told("the colour is {at}", at=film(at))
+        note=told("the colour is {colour}", colour=film(at))
         if film(at)
         else "it is past the temper colours",
     )

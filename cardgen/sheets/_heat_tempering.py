@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from cardgen.core.figure import Evidence, Input
-from cardgen.core.words import told
+from cardgen.core.words import sentence, told
 from cardgen.rules.temper import (
     OutsideRowsError,
     Row,
@@ -17,7 +17,15 @@ from cardgen.rules.temper import (
 from cardgen.sheets._constants import constant, value
 from cardgen.sheets._heat_conflict import spoils
 from cardgen.sheets._heat_soak import usual_furnace, warming
-from cardgen.sheets._heat_treatment import TABLE, Treatment, Warmth, degrees, duration, hrc
+from cardgen.sheets._heat_treatment import (
+    TABLE,
+    Treatment,
+    Warmth,
+    degrees,
+    duration,
+    hrc,
+    sentences,
+)
 from cardgen.spec.job import HeatStep
 from cardgen.spec.substance import Heat
 
@@ -33,12 +41,13 @@ def temper(t: Treatment, index: int, step: HeatStep) -> None:
     if a1 is not None and found.degrees >= a1:
         t.sheet.refuse(
             "heat.temper_too_hot",
-            told(
-                "Tempering at {degrees} is above Ac1, {a1}: it undoes the hardening. "
-                "{capitalize} is what there is to temper.",
-                degrees=degrees(found.degrees),
-                a1=degrees(a1),
-                capitalize=t.hardness_now.capitalize(),
+            sentences(
+                told(
+                    "Tempering at {degrees} is above Ac1, {a1}: it undoes the hardening.",
+                    degrees=degrees(found.degrees),
+                    a1=degrees(a1),
+                ),
+                sentence(told("{hardness} is what there is to temper", hardness=t.hardness_now)),
             ),
         )
         return
@@ -59,7 +68,7 @@ def _warmth(t: Treatment, index: int, step: HeatStep) -> Warmth | None:
     if target is None:
         t.sheet.refuse(
             "heat.temper_unstated",
-            told("Say the temperature or the hardness of the temper. {t}", t=_what_it_reaches(t)),
+            sentences("Say the temperature or the hardness of the temper.", _what_it_reaches(t)),
         )
         return None
     key = f"spec:heat.{index}.hardness" if step.hardness is not None else "spec:heat.hardness"
@@ -82,11 +91,11 @@ def _for_hardness(t: Treatment, target: Input, time: Input) -> Warmth | None:
     except OutsideRowsError:
         t.sheet.refuse(
             "heat.hardness_not_reached",
-            told(
-                "{asked} cannot be had by tempering {title}. {t}",
-                asked=hrc(asked),
-                title=t.title,
-                t=_what_it_reaches(t),
+            sentences(
+                told(
+                    "{asked} cannot be had by tempering {title}.", asked=hrc(asked), title=t.title
+                ),
+                _what_it_reaches(t),
             ),
         )
         return None
@@ -137,10 +146,10 @@ def _what_it_reaches(t: Treatment) -> str:
         return told("No tempering rows are published for {title}.", title=t.title)
     (cold, hardest), (hot, softest) = t.published[0], t.published[-1]
     return told(
-        "{title}, tempered {temper_time}, runs from {hardest} at {cold} to {softest} "
+        "{title}, tempered {time}, runs from {hardest} at {cold} to {softest} "
         "at {hot} in the published rows.",
         title=t.title,
-        temper_time=duration(t.heat.temper_time),
+        time=duration(t.heat.temper_time),
         hardest=hrc(hardest),
         cold=degrees(cold),
         softest=hrc(softest),
@@ -156,8 +165,7 @@ def _check_brittle(t: Treatment, found: Warmth) -> None:
     if steel.embrittlement is not None:
         low, high = steel.embrittlement
         if low <= at <= high:
-            below = t.hardness_words(low, found.seconds).removeprefix("about ")
-            above = t.hardness_words(high, found.seconds).removeprefix("about ")
+            below, above = (_left(t, end, found.seconds) for end in (low, high))
             t.sheet.warn(
                 "heat.brittle_temper",
                 told(
@@ -185,6 +193,12 @@ def _check_brittle(t: Treatment, found: Warmth) -> None:
         )
 
 
+def _left(t: Treatment, temperature: float, seconds: float) -> str:
+    """Return what a temper leaves: the bare number where there is one."""
+    hardness = t.hardness_after(temperature, seconds)
+    return t.hardness_words(temperature, seconds) if hardness is None else hrc(hardness)
+
+
 def _check_agreement(t: Treatment, step: HeatStep, found: Warmth) -> None:
     """Compare the hardness that the job asks for with what its temperature gives."""
     got = t.hardness_after(found.degrees, found.seconds)
@@ -194,25 +208,29 @@ def _check_agreement(t: Treatment, step: HeatStep, found: Warmth) -> None:
     if step.hardness is not None and abs(got - step.hardness) > scatter:
         t.sheet.refuse(
             "heat.temper_disagrees",
-            told(
-                "A temper of {degrees} for {seconds} gives {got}, not the {hardness} that is "
-                "asked. {t}",
-                degrees=degrees(found.degrees),
-                seconds=duration(found.seconds),
-                got=hrc(got),
-                hardness=hrc(step.hardness),
-                t=_instead(t, step.hardness, found),
+            sentences(
+                told(
+                    "A temper of {degrees} for {time} gives {got}, not the {hardness} that is "
+                    "asked.",
+                    degrees=degrees(found.degrees),
+                    time=duration(found.seconds),
+                    got=hrc(got),
+                    hardness=hrc(step.hardness),
+                ),
+                _instead(t, step.hardness, found),
             ),
         )
     elif step.hardness is None and t.asked is not None and got < t.asked - scatter:
         t.sheet.warn(
             "heat.softer_than_asked",
-            told(
-                "The quench is asked to give {asked}; tempering at {degrees} leaves {got}. {t}",
-                asked=hrc(t.asked),
-                degrees=degrees(found.degrees),
-                got=hrc(got),
-                t=_instead(t, t.asked, found),
+            sentences(
+                told(
+                    "The quench is asked to give {asked}; tempering at {degrees} leaves {got}.",
+                    asked=hrc(t.asked),
+                    degrees=degrees(found.degrees),
+                    got=hrc(got),
+                ),
+                _instead(t, t.asked, found),
             ),
         )
 
@@ -236,19 +254,18 @@ def _instead(t: Treatment, hardness: float, found: Warmth) -> str:
 
 def _tell(t: Treatment, found: Warmth) -> None:
     warm = warming(t, found.furnace, found.degrees, value(TABLE, "oven-margin"))
-    got = told(" Leaves {degrees}.", degrees=t.hardness_words(found.degrees, found.seconds))
-    again = " Let it cool to room temperature and temper a second time." if twice(t) else ""
     t.tell(
-        told(
-            "Temper {degrees}, {seconds}. Start as soon as it is hand warm; count from "
-            "when it is at heat: it takes about {seconds_2} to get there in "
-            "{where}.{got}{again}",
-            degrees=degrees(found.degrees),
-            seconds=duration(found.seconds),
-            seconds_2=duration(warm.seconds),
-            where=warm.where,
-            got=got,
-            again=again,
+        sentences(
+            told(
+                "Temper {degrees}, {time}. Start as soon as it is hand warm; count from "
+                "when it is at heat: it takes about {warm} to get there in {furnace}.",
+                degrees=degrees(found.degrees),
+                time=duration(found.seconds),
+                warm=duration(warm.seconds),
+                furnace=warm.where,
+            ),
+            told("Leaves {hardness}.", hardness=t.hardness_words(found.degrees, found.seconds)),
+            "Let it cool to room temperature and temper a second time." if twice(t) else "",
         ),
         "temper",
         found.source,

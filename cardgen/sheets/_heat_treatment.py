@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from cardgen.core.figure import Basis, Evidence, Input, Sheet, Step
 from cardgen.core.rounding import rounded, with_unit
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 from cardgen.rules.temper import (
     OutsideRowsError,
     Row,
@@ -54,6 +54,11 @@ def duration(seconds: float) -> str:
     return (
         told("{hours} h {minutes} min", hours=hours, minutes=minutes) if minutes else f"{hours} h"
     )
+
+
+def sentences(*texts: str) -> str:
+    """Return sentences in a row, without the empty ones."""
+    return joined(filter(None, texts))
 
 
 def material_input(of: Sourced, unit: str, key: str) -> Input:

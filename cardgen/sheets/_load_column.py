@@ -53,11 +53,11 @@ def record_buckling(job: Job, sheet: Sheet) -> None:
         f"({'Euler' if slender else 'J. B. Johnson'})",
         basis="handbook",
         note=told(
-            "{length} mm unsupported, {part}; limits: {part_2}, {part_3}",
+            "{length} mm unsupported, {held}; limits: {least}, {most}",
             length=f"{length:g}",
-            part=_HELD[ends],
-            part_2=_HELD["free"],
-            part_3=_HELD["fixed"],
+            held=_HELD[ends],
+            least=_HELD["free"],
+            most=_HELD["fixed"],
         ),
     )
     load, margin = sheet.number("load.load"), value(_TABLE, "buckling-margin")
@@ -65,10 +65,10 @@ def record_buckling(job: Job, sheet: Sheet) -> None:
         sheet.refuse(
             "load.buckles",
             told(
-                "{length} mm of this screw buckles at {with_unit} and is to carry {load}. A "
+                "{length} mm of this screw buckles at {least} and is to carry {load}. A "
                 "third of that load, a shorter screw or a thicker core would be safe.",
                 length=f"{length:g}",
-                with_unit=with_unit(loads[ends], "N", 0, "down"),
+                least=with_unit(loads[ends], "N", 0, "down"),
                 load=with_unit(load, "N", 0),
             ),
         )
@@ -76,12 +76,12 @@ def record_buckling(job: Job, sheet: Sheet) -> None:
         sheet.warn(
             "load.buckling_near",
             told(
-                "{length} mm of this screw, {part}, buckles at {with_unit}, less than "
+                "{length} mm of this screw, {held}, buckles at {least}, less than "
                 "{margin} times the load of {load}: guide it, or take a shorter or thicker "
                 "screw.",
                 length=f"{length:g}",
-                part=_HELD[ends],
-                with_unit=with_unit(loads[ends], "N", 0, "down"),
+                held=_HELD[ends],
+                least=with_unit(loads[ends], "N", 0, "down"),
                 margin=f"{margin:g}",
                 load=with_unit(load, "N", 0),
             ),

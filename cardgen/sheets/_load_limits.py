@@ -48,7 +48,7 @@ def record_limits(job: Job, sheet: Sheet) -> None:
             inputs={"F": sheet.ref("load.load"), **share, "a": bound.allowed, "s": reached},
             source=_SAID,
             basis="computed",
-            note=told("{lower} there reaches its limit", lower=figure.name.label.lower()),
+            note=told("{what} there reaches its limit", what=figure.name.label.lower()),
         )
     if "load.buckling_load" in sheet:
         found["load.limit_buckling"] = sheet.number("load.buckling_load")

@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import pi
 
 from cardgen.core.figure import Input, Sheet
+from cardgen.core.words import told
 from cardgen.rules import screw
 from cardgen.sheets._constants import value
 from cardgen.sheets._load_strength import core, judge
@@ -68,9 +69,11 @@ def _record(
     bending = screw.thread_bending(load, circle, arm, thick, 1)
     shear = screw.thread_shear(load, circle, thick, 1)
     yields = material.yield_.value
+    yielding = told("the yield strength of {title}", title=material.title)
+    shearing = told("the shear yield of {title}", title=material.title)
     for id, stress, formula, limit, of in (
-        ("bending", bending, formulas[0], yields, "the yield strength"),
-        ("shear", shear, formulas[1], value(_TABLE, "shear-yield") * yields, "the shear yield"),
+        ("bending", bending, formulas[0], yields, yielding),
+        ("shear", shear, formulas[1], value(_TABLE, "shear-yield") * yields, shearing),
     ):
         sheet.add(
             f"load.{part}_{id}",
@@ -82,4 +85,4 @@ def _record(
             evidence="practice",
             note="one tooth carries all",
         )
-        judge(sheet, f"load.{part}_{id}", limit, f"{of} of {material.title}", stress)
+        judge(sheet, f"load.{part}_{id}", limit, of, stress)

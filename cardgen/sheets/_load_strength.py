@@ -238,10 +238,10 @@ def _record_root(job: Job, sheet: Sheet, count: float) -> None:
             told(
                 "The root of the first turn reaches {stress} MPa of {yields} MPa: it will "
                 "give a little at the first full load. Look at the nut's mouth after that, "
-                "or keep to {with_unit}.",
+                "or keep to {mild}.",
                 stress=f"{stress:.0f}",
                 yields=f"{yields:.0f}",
-                with_unit=with_unit(load * yields / stress, "N", 0, "down"),
+                mild=with_unit(load * yields / stress, "N", 0, "down"),
             ),
         )
 
@@ -282,7 +282,7 @@ def _record_pressure(job: Job, sheet: Sheet, turns: dict[str, Input], count: flo
         basis="handbook",
         evidence=evidence(row["evidence"]),
         note=told(
-            "{low} to {high} MPa for {part}", low=f"{low:g}", high=f"{high:g}", part=row["use"]
+            "{low} to {high} MPa for {use}", low=f"{low:g}", high=f"{high:g}", use=row["use"]
         ),
     )
     if pressure > high:
@@ -290,12 +290,12 @@ def _record_pressure(job: Job, sheet: Sheet, turns: dict[str, Input], count: flo
         sheet.warn(
             "load.bearing_pressure_high",
             told(
-                "The flanks bear {pressure} MPa; {low} to {high} MPa is usual for {part} "
+                "The flanks bear {pressure} MPa; {low} to {high} MPa is usual for {use} "
                 "(from memory). A nut of {longer} comes within it.",
                 pressure=f"{pressure:.1f}",
                 low=f"{low:g}",
                 high=f"{high:g}",
-                part=row["use"],
+                use=row["use"],
                 longer=with_unit(longer, "mm", 0, "up"),
             ),
         )

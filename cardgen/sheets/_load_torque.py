@@ -106,9 +106,9 @@ def record_torque(job: Job, sheet: Sheet) -> None:
             "load.locked",
             told(
                 "At a friction of {high} no torque turns this thread: its lead angle of "
-                "{lead_angle_pitch}° is too steep. Take fewer starts.",
+                "{angle}° is too steep. Take fewer starts.",
                 high=f"{friction.high:g}",
-                lead_angle_pitch=f"{sheet.number('thread.lead_angle_pitch'):.1f}",
+                angle=f"{sheet.number('thread.lead_angle_pitch'):.1f}",
             ),
         )
         return
@@ -116,12 +116,8 @@ def record_torque(job: Job, sheet: Sheet) -> None:
         screw.torque_lower(load, diameter, phi, normal, mu) / 1000
         for mu in (friction.low, friction.number, friction.high)
     ]
-    up_formula = told(
-        "F d2 / 2 ({normal} tan(phi) + mu) / ({normal} - mu tan(phi)) / 1000", normal=_NORMAL
-    )
-    down_formula = told(
-        "F d2 / 2 (mu - {normal} tan(phi)) / ({normal} + mu tan(phi)) / 1000", normal=_NORMAL
-    )
+    up_formula = f"F d2 / 2 ({_NORMAL} tan(phi) + mu) / ({_NORMAL} - mu tan(phi)) / 1000"
+    down_formula = f"F d2 / 2 (mu - {_NORMAL} tan(phi)) / ({_NORMAL} + mu tan(phi)) / 1000"
     runs = "negative: the load drives the screw back" if down[1] < 0 else ""
     collar = _record_collar(job, sheet)
     if collar is None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from cardgen import library
 from cardgen.core.figure import Input, Sheet
-from cardgen.core.words import told
+from cardgen.core.words import sentence, told
 from cardgen.sheets._constants import constant, evidence, source, value
 from cardgen.sheets._heat_change import record_order
 from cardgen.sheets._heat_conflict import spoils, undoes
@@ -27,6 +27,7 @@ from cardgen.sheets._heat_treatment import (
     degrees,
     duration,
     record_once,
+    sentences,
 )
 from cardgen.spec.job import HeatStep, Job
 
@@ -86,11 +87,11 @@ def _possible(t: Treatment, step: HeatStep) -> bool:
         t.sheet.refuse(
             "heat.too_hot_for_material",
             told(
-                "{title} cannot be heated to {temperature}: from {degrees} {part}.",
+                "{title} cannot be heated to {temperature}: from {limit} {reason}.",
                 title=t.title,
                 temperature=degrees(step.temperature),
-                degrees=degrees(float(row["limit"])),
-                part=row["reason"],
+                limit=degrees(float(row["limit"])),
+                reason=row["reason"],
             ),
         )
         return False
@@ -100,15 +101,13 @@ def _possible(t: Treatment, step: HeatStep) -> bool:
 def _normalise(t: Treatment, index: int, step: HeatStep) -> None:
     known = None if t.heat is None else t.heat.normalise
     if step.temperature is None and known is None:
-        remark = t.job.work.material.heat_note
         t.sheet.refuse(
             "heat.no_normalising",
-            told(
-                "No normalising temperature is published for {title}. {remark} State the "
-                "temperature, or leave the step out.",
-                title=t.title,
-                remark=remark,
-            ).replace("  ", " "),
+            sentences(
+                told("No normalising temperature is published for {title}.", title=t.title),
+                t.job.work.material.heat_note,
+                "State the temperature, or leave the step out.",
+            ),
         )
         return
     if step.temperature is not None:
@@ -121,13 +120,11 @@ def _normalise(t: Treatment, index: int, step: HeatStep) -> None:
     temperature = float(at.value)
     spoils(t, step, temperature)
     record_once(t, "heat.normalise_temperature", at, said, "data" if known else "practice", kind)
-    name = glow(temperature)
     t.tell(
-        told(
-            "Normalise {temperature}. {which}Soak it even, then cool in still, dry air, "
-            "off cold metal.",
-            temperature=degrees(temperature),
-            which=name.capitalize() + ". " if name else "",
+        sentences(
+            told("Normalise {temperature}.", temperature=degrees(temperature)),
+            sentence(glow(temperature)),
+            "Soak it even, then cool in still, dry air, off cold metal.",
         ),
         "normalise",
         said,

@@ -70,9 +70,9 @@ def _tell(job: Job, sheet: Sheet) -> None:
         sheet.steps.append(
             Step(
                 told(
-                    "Torque is that of the thread alone: a collar or pad adds about {with_unit} "
+                    "Torque is that of the thread alone: a collar or pad adds about {torque} "
                     "for each 10 mm of its mean diameter (state duty.collar to have it counted).",
-                    with_unit=with_unit(collar * 10, "N m", 1),
+                    torque=with_unit(collar * 10, "N m", 1),
                 ),
                 "note",
                 "friction times load times mean radius",

@@ -15,6 +15,7 @@ from typing import Any
 from cardgen import library
 from cardgen.core.figure import Sheet, Step
 from cardgen.core.rounding import written
+from cardgen.core.words import told
 from cardgen.sheets._constants import value
 from cardgen.spec.job import Job
 from cardgen.spec.substance import Material
@@ -43,7 +44,13 @@ def _notes() -> Mapping[str, Any]:
 
 
 def _filled(text: str, sheet: Sheet) -> str:
-    return re.sub(r"\{([a-z_.]+)\}", lambda match: written(sheet[match[1]]), text)
+    parts = {id: written(sheet[id]) for id in re.findall(r"\{([a-z_.]+)\}", text)}
+    if not parts:
+        return text
+    # A part's name is a word: the full stop of an id would ask for an attribute.
+    for id in parts:
+        text = text.replace(id, id.replace(".", "_"))
+    return told(text, **{id.replace(".", "_"): part for id, part in parts.items()})
 
 
 def _holds_lead(material: Material | None) -> bool:

@@ -17,6 +17,7 @@ from cardgen.card.table import Kit
 from cardgen.card.view import View
 from cardgen.core.figure import Step
 from cardgen.core.swatch import Swatch
+from cardgen.core.words import joined
 
 _LEAST = 3.5
 """Height of a patch [mm]."""
@@ -27,7 +28,7 @@ _AIR = 2 * AIR
 def _row(kit: Kit, swatch: Swatch, beside: str) -> Piece:
     """Return a patch with its temperature and name in bold, and what is told beside it."""
     pen, size, room = kit.pen, kit.body, kit.width - PATCH - GAP
-    name = f"{swatch.temperature:.0f} {swatch.name}"
+    name = joined([f"{swatch.temperature:.0f}", swatch.name])
     taken = pen.width(name, size, "bold") + GAP
     one = taken + pen.width(beside, size) <= room
     heads = pen.wrap(name, size, room, "bold")

@@ -8,7 +8,7 @@ from cardgen.card.piece import Draw, first_base, lines_height
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, View
 from cardgen.core.figure import Step
-from cardgen.core.words import told
+from cardgen.core.words import joined
 
 CURVE = "curve-"
 """How the kind of the step begins that names the curve's source; its evidence follows."""
@@ -30,7 +30,7 @@ def tempering_curve(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
     remembered = said.kind == f"{CURVE}memory"
     height = min(_HIGH if kit.width >= _WIDE else _LOW, view.tallest)
     made: list[Block] = [
-        kit.heading("Hardness after tempering" + (f" {UNCHECKED}" if remembered else "")),
+        kit.heading(joined(["Hardness after tempering", *([UNCHECKED] if remembered else [])])),
         kit.sketch(height, _curve(view, height)),
     ]
     if remembered:
@@ -82,7 +82,7 @@ def _curve(view: View, height: float) -> Draw:
             pen.text(
                 left - 1.0,
                 place(0, hrc)[1] + sink,
-                told("{hrc} HRC", hrc=f"{hrc:.0f}"),
+                f"{hrc:.0f} HRC",
                 size,
                 anchor="end",
             )

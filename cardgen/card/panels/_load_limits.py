@@ -6,6 +6,7 @@ from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, HAIR, NARROW, TINT, WHITE, WIDE, Pen, Weight
 from cardgen.card.piece import first_base, lines_height
 from cardgen.card.table import Kit
+from cardgen.core.words import joined
 
 _LIMITS = (
     "load.limit_core",
@@ -49,7 +50,8 @@ def limits_diagram(kit: Kit) -> list[Block]:
             top = y + number * row
             base = top + first_base(pen, size)
             weight: Weight = "regular" if number else "bold"
-            pen.text(x, base, f"{view.label(id)}{view.mark(id)}", size, weight=weight)
+            label = joined([view.label(id), view.mark(id)], "")
+            pen.text(x, base, label, size, weight=weight)
             pen.text(x + width, base, view.written(id), size, weight=weight, anchor="end")
             bar = top + lines_height(1, size)
             loads = view.number(id) / load

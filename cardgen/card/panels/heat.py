@@ -12,7 +12,7 @@ from cardgen.card.table import Kit
 from cardgen.card.view import View
 from cardgen.core.figure import Step
 from cardgen.core.swatch import Swatch
-from cardgen.core.words import told
+from cardgen.core.words import Said, joined, sentence, told
 
 _ASIDE = ("swatch", "glow", "remark")
 """Kinds of steps that are no heats."""
@@ -25,8 +25,8 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
     heats = [s for s in steps if s.kind not in _ASIDE and not s.kind.startswith(CURVE)]
     made: list[Block] = [_step(kit, number, step) for number, step in enumerate(heats, 1)]
     made += [span(kit, id) for id in _ANSWERS if view.has(id)]
-    told = [kit.item(step.text) for step in steps if step.kind == "remark"]
-    made += [kit.space(0.6), *told] if told else []
+    remarks = [kit.item(step.text) for step in steps if step.kind == "remark"]
+    made += [kit.space(0.6), *remarks] if remarks else []
     # The limits of these are a range to know of; what counts is the one value.
     made += [kit.figure(id, limits=False) for id in _CHANGES if view.has(id)]
     made += _remarks(kit)
@@ -37,7 +37,7 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
 
 def _step(kit: Kit, number: int, step: Step) -> Piece:
     """Return one heat: its number in a disc, its first sentence big, the rest to read."""
-    big, _, rest = step.text.partition(". ")
+    big, _, rest = map(Said, kit.view.words.say(step.text).partition(". "))
     radius = 2.6
     indent = 2 * radius + 1.4
     heads = kit.pen.wrap(big, kit.dial, kit.width - indent, "bold")
@@ -94,11 +94,15 @@ _KNOWN = (
 def _remarks(kit: Kit) -> list[Block]:
     """Return what the numbers rest on, in the small size, and the temper by torch."""
     view = kit.view
-    known = [f"{view.label(id)}{view.mark(id)} {view.written(id)}" for id in _KNOWN if view.has(id)]
-    said = ["; ".join(known)] if known else []
+    known = [
+        joined([joined([view.label(id), view.mark(id)], ""), view.written(id)])
+        for id in _KNOWN
+        if view.has(id)
+    ]
+    said = [sentence(joined(known, "; "))] if known else []
     if view.has("heat.torch_temperature"):
-        said.append(told("By torch {note}", note=view.figures["heat.torch_temperature"].note))
-    return [kit.space(0.6), kit.note(". ".join(said) + ".")] if said else []
+        said.append(told("By torch {note}.", note=view.figures["heat.torch_temperature"].note))
+    return [kit.space(0.6), kit.note(joined(said))] if said else []
 
 
 def _charts(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:

@@ -8,7 +8,7 @@ from cardgen.card.pen import Pen
 from cardgen.card.span import span
 from cardgen.card.table import Kit
 from cardgen.card.view import View
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 
 _ORDER = (
     "load.load",
@@ -41,7 +41,7 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
     kit = Kit(view, pen, width)
     made: list[Block] = [span(kit, id) for id in _ORDER if view.has(id)]
     if view.has("load.limit"):
-        first = f"{view.label('load.limit')}: {view.written('load.limit_rules')}"
+        first = joined([view.label("load.limit"), view.written("load.limit_rules")], ": ")
         made.append(kit.big(first, view.written("load.limit"), _times(view)))
     made += limits_diagram(kit)
     made.append(kit.space(0.6))
@@ -53,9 +53,9 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
 
 def _times(view: View) -> str:
     return told(
-        "{factor} times the load{limit}",
+        "{factor} times the load{mark}",
         factor=view.written("load.factor"),
-        limit=view.mark("load.limit"),
+        mark=view.mark("load.limit"),
     )
 
 

@@ -10,7 +10,7 @@ from cardgen.card.pen import NARROW, SOFT, Pen
 from cardgen.card.piece import AIR, Piece, lines_height, put_lines
 from cardgen.card.table import Kit
 from cardgen.card.view import View
-from cardgen.core.words import told
+from cardgen.core.words import joined, told
 
 _MEASURED = ("measure.over_wires", "measure.between_balls", "thread.groove_width")
 """What tells whether the groove is wide enough, best first."""
@@ -40,7 +40,7 @@ def _lines(view: View) -> Iterator[_Line]:
     yield _Line(view.label(blank), view.limits(blank))
     measured = next((id for id in _MEASURED if view.has(id)), None)
     if measured is not None:
-        wanted = told("{what}: {limits}", what=view.label(measured), limits=view.limits(measured))
+        wanted = joined([view.label(measured), view.limits(measured)], ": ")
         cut = [line.number for line in view.passes if line.step != "spring"]
         if cut:
             yield _Line(told("After pass {number}", number=str(cut[-1])), wanted)

@@ -9,6 +9,7 @@ from cardgen.card.pen import BLACK, NARROW, WHITE, Ink, Pen
 from cardgen.card.piece import Piece, first_base, lines_height
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, View
+from cardgen.core.words import joined
 
 # Ground of the signal word: safety red, orange, yellow and blue of the standards, darkest first
 # in grey, so that the order can be told on a card of one ink.
@@ -36,24 +37,24 @@ def blocks(view: View, pen: Pen, width: float) -> list[Block]:
             continue
         made.append(_word(kit, signal))
         for note in notes:
-            mark = f" {UNCHECKED}" if "from memory" in note.source else ""
-            made.append(kit.item(note.text + mark))
+            unchecked = "from memory" in note.source
+            made.append(kit.item(joined([note.text, UNCHECKED]) if unchecked else note.text))
     return made
 
 
 def _word(kit: Kit, signal: str) -> Piece:
     """Return the signal word on its ground, with the triangle that belongs to a hazard."""
-    text = signal.upper()
     size = kit.body
     height = lines_height(1, size) + 0.6
     ground, letters = _GROUND[signal], _LETTERS[signal]
-    sign = "" if signal == "notice" else "⚠ "
+    word = signal.upper()
+    text = word if signal == "notice" else joined(["⚠", word])
 
     def draw(pen: Pen, x: float, y: float, width: float) -> None:
-        wide = pen.width(sign + text, size, "bold") + 3.0
+        wide = pen.width(text, size, "bold") + 3.0
         pen.rect(x, y, x + wide, y + height, width=NARROW, fill=ground)
         base = y + 0.3 + first_base(pen, size)
-        pen.text(x + 1.5, base, sign + text, size, weight="bold", ink=letters)
+        pen.text(x + 1.5, base, text, size, weight="bold", ink=letters)
 
     return Piece(height + 0.5, draw, keep=True)
 
