@@ -18,6 +18,9 @@ METHOD = (
     "in exact fractions over every train of the wheels owned"
 )
 
+_NO_WHEEL = 1000
+"""Teeth that no change wheel has."""
+
 
 def record_lead(job: Job, sheet: Sheet, train: Train) -> None:
     """Record the lead that is cut, its error and its check, and judge the drift in the nut."""
@@ -130,7 +133,8 @@ def _missing_factor(job: Job, train: Train) -> str:
             while (common := gcd(rest, teeth)) > 1:
                 rest //= common
         missing += _primes(rest)
-    if not missing:
+    # The lead of a worm by module holds pi, to many places: no wheel has that many teeth.
+    if not missing or max(missing) > _NO_WHEEL:
         return "No train of these wheels is exact."
     pattern = "An exact lead needs wheels whose teeth are multiples of {primes}."
     if len(missing) == 1:

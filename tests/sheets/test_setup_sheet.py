@@ -201,6 +201,15 @@ def test_a_lead_that_the_nut_cannot_take_is_refused() -> None:
     assert sheet.number("setup.lead_error_ppm") == pytest.approx(-47619, abs=0.5)
 
 
+def test_a_lead_with_pi_in_it_asks_for_no_wheel_that_is_not_made() -> None:
+    """To twelve places the module's pitch is a fraction of large primes; no drawer has those."""
+    lead = Fraction(round(2 * pi * 10**12), 10**12)
+    sheet = setup(changed(pitch=lead, gears=(20, 30, 40, 50), groove=40.0))
+    told = " ".join(finding.text for finding in sheet.findings if "lead" in finding.id)
+    assert "No train of these wheels is exact." in told
+    assert max(map(int, re.findall(r"[0-9]+", told))) < 10**6
+
+
 def test_no_train_at_all_still_shows_the_rest() -> None:
     sheet = setup(changed(gears=(20,)))
     assert findings(sheet)["setup.no_train"]
