@@ -33,7 +33,9 @@ _BETWEEN = 2.0
 _BESIDE = 3.0
 """Left and right of front and top view [mm]."""
 _BEFORE = 8.0
-"""Left of the side view, for the end relief [mm]."""
+"""Left of the side view, for the end relief, at least [mm]."""
+_CLEAR_WORD = 2.5
+"""Around the word at the curve of the bore [mm]."""
 _BELOW_TIP = 5.5
 """Below the top view, for the width of the tip [mm]."""
 _ABOVE = 1.5
@@ -67,6 +69,8 @@ class Plan:
         Room above and below the front view [mm].
     text_width
         Of the words over the front view [mm].
+    before
+        Room left of the side view [mm].
     over
         Room that the column has left, given to the notes beside the top view [mm].
     """
@@ -78,6 +82,7 @@ class Plan:
     words: float
     below: float
     text_width: float
+    before: float
     over: float = 0.0
 
     @property
@@ -94,7 +99,7 @@ class Plan:
     @property
     def side_width(self) -> float:
         """Width that the side view takes on the card [mm]."""
-        return _BEFORE + self.k * (self.side[2] - self.side[0]) + _ABOVE
+        return self.before + self.k * (self.side[2] - self.side[0]) + _ABOVE
 
     @property
     def width(self) -> float:
@@ -118,6 +123,7 @@ def plan(view: View, pen: Pen, width: float) -> Plan:
     words = lines_height(1, small) + 0.8
     below = 2 * _ARC + 0.6 + lines_height(1, small)
     text = fsum(pen.width(word, small, "bold") for word in _WORDS) + 3.0
+    bore = pen.width(_BORE, small) + _CLEAR_WORD if "tool.side.bore" in view.outlines else 0.0
     front = _extent(view, "tool.front")
     top = _extent(view, "tool.top")
     # Both share their middle, so that the one stands straight above the other.
@@ -131,6 +137,7 @@ def plan(view: View, pen: Pen, width: float) -> Plan:
             words,
             below,
             text,
+            max(_BEFORE, bore),
         )
         for scale in SCALES
     ]
@@ -149,6 +156,7 @@ def plan(view: View, pen: Pen, width: float) -> Plan:
 
 
 _WORDS = ("tailstock side", "chuck side")
+_BORE = "bore"
 
 
 def views(kit: Kit) -> list[Block]:
@@ -184,7 +192,7 @@ def views(kit: Kit) -> list[Block]:
             made.side_width,
             made.front_height,
         )
-        clear = (_BEFORE, made.words, _ABOVE, made.below)
+        clear = (made.before, made.words, _ABOVE, made.below)
         with Drawing(pen, box, made.side, size=small, clear=clear, scale=made.scale) as d:
             _side(d, view)
 
@@ -350,7 +358,7 @@ def _side(d: Drawing, view: View) -> None:
     if "tool.side.bore" in view.outlines:
         curve = view.outlines["tool.side.bore"].points
         d.thin(curve)
-        d.label(curve[len(curve) // 2], "bore", sides=(180.0,))
+        d.label(curve[len(curve) // 2], _BORE, sides=(180.0,))
     d.break_line(outline[0], outline[-1])
     tip, foot = outline[-3], outline[-2]
     d.label(
