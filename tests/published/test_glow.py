@@ -51,6 +51,12 @@ def test_the_light_that_the_eye_is_used_to_is_white() -> None:
     assert written((1.0, 1.0, 1.0)) == "#ffffff"
 
 
+@pytest.mark.parametrize("light", [(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)])
+def test_the_screen_s_own_white_changes_no_light(light: tuple[float, float, float]) -> None:
+    """To the cones and back; white D65 by ASTM E308, to two degrees."""
+    assert adapted(light, (0.95047, 1.0, 1.08883)) == pytest.approx(light, abs=1e-4)
+
+
 def test_patches_brighten_from_red_to_nearly_white() -> None:
     colours = [[int(swatch.colour[k : k + 2], 16) for k in (1, 3, 5)] for swatch in glow_swatches()]
     for darker, brighter in pairwise(colours):

@@ -40,6 +40,14 @@ def test_a_pass_from_two_to_two_point_one() -> None:
     assert cut.tool_stress == pytest.approx(CASE.blade.stress(load))
 
 
+@pytest.mark.parametrize("rest", ["none", "follow"])
+@pytest.mark.parametrize("core", [23.8, 17.0])
+def test_the_most_springing_place_is_found_between_those_looked_at(rest: str, core: float) -> None:
+    work = replace(WORK, rest=rest)
+    dense = [40 + k * 0.02 for k in range(6001)]
+    assert work.give(core) == pytest.approx(max(work.gives_at(core, dense)), rel=1e-6)
+
+
 def test_a_slot_already_cut_weakens_the_bar_from_the_first_pass() -> None:
     after = replace(STAGE, step="widen", slot=265)
     assert LATHE.cut(after, 0, 10).deflection > LATHE.cut(STAGE, 0, 10).deflection
