@@ -166,6 +166,18 @@ def _orphaned(here: Sequence[Group], rest: Sequence[Group]) -> bool:
     return alone_here or (alone_there and here[-1].blocks[0].under is head)
 
 
+def _give_back(here: list[Group], rest: list[Group], parted: Group | None) -> None:
+    """Move the last group to those that are left; the half of one that was cut makes it whole.
+
+    Two halves under one another would be read as two lists.
+    """
+    last = here.pop()
+    if parted is None:
+        rest.insert(0, last)
+    else:
+        rest[0] = parted
+
+
 def cut(
     groups: Sequence[Group], room: float, least: float, *, must: bool
 ) -> tuple[list[Group], list[Group]]:
@@ -183,6 +195,7 @@ def cut(
     here: list[Group] = []
     rest = list(groups)
     over = room
+    parted: Group | None = None
     while rest:
         first = rest[0]
         if first.height <= over + SLACK:
@@ -193,6 +206,7 @@ def cut(
         if halves := last.cut(over - (first.height - last.height)):
             here.append(group([*before, halves[0]]))
             rest[0] = group([halves[1]])
+            parted = first
         break
     if not rest:
         return here, rest
@@ -200,9 +214,11 @@ def cut(
     while len(here) > 1 and height_of(rest) < least <= height_of(here[:-1]):
         if here[-1].height > least / 2:
             break
-        rest.insert(0, here.pop())
+        _give_back(here, rest, parted)
+        parted = None
     while len(here) > 1 and _orphaned(here, rest):
-        rest.insert(0, here.pop())
+        _give_back(here, rest, parted)
+        parted = None
     if height_of(here) < least and not must:
         return [], list(groups)
     return here, rest

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from cardgen.card.flow import fill
 from cardgen.card.pen import Pen
 from cardgen.card.piece import Draw, Piece, running
-from cardgen.card.stack import LayoutError, Part, Stack
+from cardgen.card.stack import LayoutError, Part, Stack, cut, groups_of
 from cardgen.pdf.fonts import metrics
 
 HEIGHT = 100.0
@@ -170,6 +170,15 @@ class Rows:
 def test_a_block_that_can_be_cut_fills_the_column() -> None:
     cards = fill([Stack("list", None, None, [Piece(25, blank, keep=True), Rows(11)])], 2, HEIGHT, 0)
     assert [[part.height for part in column] for column in cards[0]] == [[95.0], [40.0]]
+
+
+def test_a_list_whose_half_is_given_back_is_one_list_again() -> None:
+    """Two halves under one another, each in two columns, would be read down in a wrong order."""
+    whole = Rows(4)
+    groups = groups_of([Piece(90, blank), whole])
+    here, rest = cut(groups, 100.0, 50.0, must=True)
+    assert [each.height for each in here] == [90]
+    assert [block for each in rest for block in each.blocks] == [whole]
 
 
 def test_no_heading_is_left_with_a_scrap_at_the_foot_of_a_column() -> None:
