@@ -57,7 +57,7 @@ def test_its_cells_are_large_enough_and_nothing_stands_in_its_quiet_zone(templat
             reach(m) for m in page.marks if not isinstance(m, Text | Symbol)
         ]
         for x1, y1, x2, y2 in others:
-            assert x2 <= left or x1 >= right or y2 <= top + 0.1 or y1 >= bottom
+            assert x2 <= left or x1 >= right or y2 <= top or y1 >= bottom
 
 
 @pytest.mark.parametrize("template", TOO_SMALL)

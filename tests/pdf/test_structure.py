@@ -22,6 +22,7 @@ from pypdf.generic import ContentStream
 from cardgen import make
 from cardgen.card.pen import Page, Pen, Picture, Text
 from cardgen.card.symbols import SIGNS
+from cardgen.pdf.book import Book, Label, Placed
 from cardgen.pdf.fonts import metrics
 from cardgen.pdf.write import to_pdf
 
@@ -263,3 +264,23 @@ def test_what_the_file_claims() -> None:
     assert catalog["/ViewerPreferences"]["/DisplayDocTitle"].value is True
     assert catalog["/Lang"] == "en-GB"
     assert reader.pdf_header == "%PDF-1.7"
+
+
+def test_leaves_beside_one_another_claim_no_tags() -> None:
+    picture, _ = card("a5-two-column")
+    book = Book()
+    leaves = [book.draw(page, mono=False) for page in picture.pages[:2]]
+    book.add(296, 210, [Placed(leaves[0]), Placed(leaves[1], 148)])
+    pdf = book.to_bytes(title="t", subject="s", labels=[Label(0, "sheet 1")])
+    reader = PdfReader(BytesIO(pdf), strict=True)
+    assert not {"/StructTreeRoot", "/MarkInfo"} & set(reader.trailer["/Root"])
+    operations = ContentStream(reader.pages[0].get_contents(), reader).operations
+    tagged = [operands[1] for operands, operator in operations if operator == b"BDC"]
+    assert not any("/MCID" in words for words in tagged)
+
+
+def test_an_untagged_leaf_has_no_place_in_a_tagged_book() -> None:
+    picture, _ = card("a5-two-column")
+    leaf = Book().draw(picture.pages[0], mono=False)
+    with pytest.raises(ValueError, match="untagged"):
+        Book(tagged=True).add(148, 210, [Placed(leaf)])
