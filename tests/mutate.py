@@ -55,13 +55,13 @@ _SWAP = {"min": "max", "max": "min", "sin": "cos", "cos": "sin", "floor": "ceil"
 
 @dataclass(frozen=True, slots=True)
 class Mutant:
-    """A module with one change."""
+    """A module with one change, the one of a number; with none if the number is below 0."""
 
     file: Path
-    line: int
-    was: str
-    now: str
-    source: str
+    number: int
+    line: int = 0
+    was: str = ""
+    now: str = ""
 
     @property
     def module(self) -> str:
@@ -106,29 +106,44 @@ def _places(node: ast.AST) -> Iterator[tuple[ast.AST, str, int | None]]:
             yield from _places(child)
 
 
+def _replaced(node: ast.AST) -> ast.AST | None:
+    """Return what stands for a node in a mutant, or ``None`` if it is left as it is."""
+    if isinstance(node, ast.Return) and isinstance(node.value, (ast.Call, ast.Name, ast.Attribute)):
+        return ast.Return(ast.Constant(None))
+    return _changed(node)
+
+
+Change = tuple[ast.AST, str, int | None, ast.AST, ast.AST]
+"""Parent, field, index in it, the node that is there, the node to be put there."""
+
+
+def _changes(tree: ast.AST) -> Iterator[Change]:
+    for parent, field, index in _places(tree):
+        held = getattr(parent, field)
+        node = held if index is None else held[index]
+        new = _replaced(node)
+        if new is not None:
+            yield parent, field, index, node, ast.copy_location(new, node)
+
+
 def mutants(file: Path) -> Iterator[Mutant]:
     """Yield every mutant of a module, one change each."""
     tree = ast.parse(file.read_text(encoding="utf-8"))
-    for parent, field, index in list(_places(tree)):
-        held = getattr(parent, field)
-        node = held if index is None else held[index]
-        results = isinstance(node, ast.Return) and node.value is not None
-        new = _changed(node)
-        if results and isinstance(node.value, (ast.Call, ast.Name, ast.Attribute)):
-            new = ast.Return(ast.Constant(None))
-        if new is None:
-            continue
-        ast.copy_location(new, node)
-        if index is None:
-            setattr(parent, field, new)
-        else:
-            held[index] = new
-        source = ast.unparse(ast.fix_missing_locations(tree))
-        yield Mutant(file, node.lineno, ast.unparse(node), ast.unparse(new), source)
-        if index is None:
-            setattr(parent, field, node)
-        else:
-            held[index] = node
+    for number, (*_, node, new) in enumerate(_changes(tree)):
+        yield Mutant(file, number, node.lineno, ast.unparse(node), ast.unparse(new))
+
+
+def source(mutant: Mutant) -> str:
+    """Return the text of the changed module."""
+    tree = ast.parse(mutant.file.read_text(encoding="utf-8"))
+    for number, (parent, field, index, _, new) in enumerate(_changes(tree)):
+        if number == mutant.number:
+            if index is None:
+                setattr(parent, field, new)
+            else:
+                getattr(parent, field)[index] = new
+            break
+    return ast.unparse(ast.fix_missing_locations(tree))
 
 
 @cache
@@ -193,7 +208,7 @@ class _Changed(MetaPathFinder, Loader):
         return None
 
     def exec_module(self, module: ModuleType) -> None:
-        exec(compile(self.mutant.source, str(self.mutant.file), "exec"), module.__dict__)
+        exec(compile(source(self.mutant), str(self.mutant.file), "exec"), module.__dict__)
 
 
 def survives(mutant: Mutant) -> bool:
@@ -209,8 +224,7 @@ def survives(mutant: Mutant) -> bool:
 @cache
 def _sound(file: Path, stage: int) -> bool:
     """Whether the tests of a stage pass while nothing is changed."""
-    source = ast.unparse(ast.parse(file.read_text(encoding="utf-8")))
-    same = Mutant(file, 0, "", "", source)
+    same = Mutant(file, -1)
     return _passes(same, stages(same.module)[stage])
 
 
