@@ -6,11 +6,12 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 from cardgen.core.figure import Figure
 from cardgen.core.names import Side
+from cardgen.core.words import told
 
 MM_PER_INCH = 25.4
 
 _ROUNDING = {"nearest": ROUND_HALF_EVEN, "down": ROUND_FLOOR, "up": ROUND_CEILING}
-_UNIT_TEXT = {"deg": "°", "mm2": " mm²", "degC": " °C", "1/min": " rev/min", "N m": " N·m", "": ""}
+_UNIT_TEXT = {"deg": "°", "mm2": " mm²", "degC": " °C", "N m": " N·m", "": ""}
 
 
 def rounded(value: float, decimals: int, side: Side = "nearest") -> str:
@@ -46,6 +47,8 @@ def with_unit(value: float, unit: str, decimals: int, side: Side = "nearest") ->
     if unit == "N" and abs(value) >= _LARGE_FORCE:
         value, unit, decimals = value / 1000, "kN", 1
     text = rounded(value, decimals, side).replace("-", "−")
+    if unit == "1/min":
+        return told("{number} rev/min", number=text)
     return text + _UNIT_TEXT.get(unit, f" {unit}")
 
 
