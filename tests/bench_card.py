@@ -1,213 +1,167 @@
-"""How long a card takes, against a bare reportlab script that draws the very same marks.
+"""How long cards take, against a bare reportlab script that draws the very same marks.
 
-Run it with ``python tests/bench_card.py [JOB]``; it is no test and asserts nothing. The bare script
-is what one would write by hand for this one card and no other: it holds the finished marks as calls
-of reportlab's canvas, with the same typeface, and works nothing out. Where this is going: 1.4 times
-the bare script for one cold card, 1.15 times for a warm one.
+``python -m tests.bench_card [--job NAME] [--cards N]`` prints a table; it is no test and asserts
+nothing. Everything is processor time, measured in turn with what it is compared with, so that the
+ratios mean something on a busy machine too. The last column is where this is going.
 """
 
 from __future__ import annotations
 
+import argparse
+import hashlib
 import os
 import shutil
-import statistics
-import subprocess
 import sys
 import tempfile
-import time
 from collections.abc import Callable
-from pathlib import Path as File
+from pathlib import Path
 
 from cardgen import make
-from cardgen.card import place
-from cardgen.card.pen import POINT, Arc, Disc, Mark, Page, Picture, Text
-from cardgen.pdf import fonts
+from cardgen.machine_change import make_and_compare
+from cardgen.spec.load import load
+from tests.measure import ROOT, in_turn, own, process
+from tests.replay import bare
 
-ROOT = File(__file__).parents[1]
 JOB = "nipping-press-screw"
-CARDS = 200
 ROUNDS = 9
 
-HEADER = """
-import io
-import os
-from font_source_sans_pro import font_directory
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.pdfgen.canvas import Canvas
 
-FILES = {"regular": "SourceSansPro-Regular.ttf", "bold": "SourceSansPro-Semibold.ttf"}
-for name, file in FILES.items():
-    pdfmetrics.registerFont(TTFont(name, os.path.join(font_directory, file)))
-
-
-def card():
-    out = io.BytesIO()
-    c = Canvas(out, invariant=1, pageCompression=1, initialFontName="regular")
-"""
-
-
-def calls(mark: Mark, height: float) -> list[str]:
-    """Return the canvas calls for one mark."""
-    k = 1 / POINT
-
-    def x(value: float) -> str:
-        return f"{value * k:.2f}"
-
-    def y(value: float) -> str:
-        return f"{(height - value) * k:.2f}"
-
-    lines = []
-    if isinstance(mark, Text):
-        put = {"start": "drawString", "middle": "drawCentredString", "end": "drawRightString"}
-        ink = mark.ink
-        lines.append(f"c.setFillColorRGB({ink.red}, {ink.green}, {ink.blue})")
-        lines.append(f"c.setFont({mark.weight!r}, {mark.size})")
-        if mark.angle:
-            lines += ["c.saveState()", f"c.translate({x(mark.x)}, {y(mark.y)})"]
-            lines.append(f"c.rotate({mark.angle})")
-            lines.append(f"c.{put[mark.anchor]}(0, 0, {mark.text!r})")
-            lines.append("c.restoreState()")
-        else:
-            lines.append(f"c.{put[mark.anchor]}({x(mark.x)}, {y(mark.y)}, {mark.text!r})")
-        return lines
-    stroke, fill = mark.stroke, None if isinstance(mark, Arc) else mark.fill
-    if stroke is not None:
-        lines.append(f"c.setStrokeColorRGB({stroke.red}, {stroke.green}, {stroke.blue})")
-        lines.append(f"c.setLineWidth({mark.width * k:.3f})")
-        lines.append(f"c.setDash({[round(part * k, 2) for part in mark.dash]})")
-    if fill is not None:
-        lines.append(f"c.setFillColorRGB({fill.red}, {fill.green}, {fill.blue})")
-    drawn = f"stroke={int(stroke is not None)}, fill={int(fill is not None)}"
-    if isinstance(mark, Disc):
-        lines.append(f"c.circle({x(mark.x)}, {y(mark.y)}, {x(mark.radius)}, {drawn})")
-    elif isinstance(mark, Arc):
-        box = f"{x(mark.x - mark.radius)}, {y(mark.y + mark.radius)}, "
-        box += f"{x(mark.x + mark.radius)}, {y(mark.y - mark.radius)}"
-        lines.append(f"c.arc({box}, {mark.start}, {mark.extent})")
-    elif len(mark.points) == 2 and not mark.closed:
-        (x1, y1), (x2, y2) = mark.points
-        lines.append(f"c.line({x(x1)}, {y(y1)}, {x(x2)}, {y(y2)})")
-    else:
-        lines.append("p = c.beginPath()")
-        for step, (u, v) in zip(
-            ["moveTo"] + ["lineTo"] * len(mark.points), mark.points, strict=False
-        ):
-            lines.append(f"p.{step}({x(u)}, {y(v)})")
-        if mark.closed:
-            lines.append("p.close()")
-        lines.append(f"c.drawPath(p, {drawn})")
-    return lines
-
-
-def bare(picture: Picture) -> str:
-    """Return the bare script as a module with one function ``card() -> bytes``."""
-
-    def page(sheet: Page) -> list[str]:
-        size = f"c.setPageSize(({sheet.width / POINT:.2f}, {sheet.height / POINT:.2f}))"
-        drawn = [line for mark in sheet.marks for line in calls(mark, sheet.height)]
-        return [size, *drawn, "c.showPage()"]
-
-    body = [line for sheet in picture.pages for line in page(sheet)]
-    body += ["c.save()", "return out.getvalue()"]
-    return HEADER + "".join(f"    {line}\n" for line in body)
-
-
-def best(run: Callable[[], object], rounds: int = ROUNDS) -> float:
-    """Return the median time of some runs [s]."""
-    times = []
-    for _ in range(rounds):
-        start = time.perf_counter()
-        run()
-        times.append(time.perf_counter() - start)
-    return statistics.median(times)
-
-
-def command(*words: str, home: File) -> None:
-    subprocess.run(
-        [sys.executable, *words],
-        cwd=home,
-        check=True,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        env=os.environ | {"PYTHONPATH": f"{home}{os.pathsep}{ROOT}"},
-    )
-
-
-def many(home: File, job: File) -> File:
-    """Write jobs that differ in their names and lengths into a folder, and return it."""
-    folder = home / "specs" / "many"
-    folder.mkdir()
-    text = job.read_text("utf-8")
-    for number in range(CARDS):
-        name = f"{job.stem}-{number:03d}"
-        (folder / f"{name}.yaml").write_text(text.replace(f"job: {job.stem}", f"job: {name}"))
+def home_in(folder: Path) -> Path:
+    """Copy the demo's specs and templates into a folder, and return it."""
+    for name in ("specs", "templates"):
+        shutil.copytree(ROOT / name, folder / name)
     return folder
 
 
+def copies(home: Path, job: str, count: int) -> Path:
+    """Write jobs that differ only in their names into a folder, and return it."""
+    folder = home / "specs" / f"many-{count}"
+    folder.mkdir()
+    text = (home / "specs" / "jobs" / f"{job}.yaml").read_text("utf-8")
+    for number in range(count):
+        name = f"{job}-{number:04d}"
+        (folder / f"{name}.yaml").write_text(text.replace(f"job: {job}", f"job: {name}"), "utf-8")
+    return folder
+
+
+def line(what: str, ours: float, other: float, aim: str, unit: str = "ms") -> None:
+    """Print one line of the table: what it costs, what it is measured against, their ratio."""
+    scale = 1e3 if unit == "ms" else 1.0
+    print(
+        f"{what:34} {ours * scale:10.1f} {other * scale:10.1f} {unit:3} {ours / other:7.2f}  {aim}"
+    )
+
+
+def one_card(home: Path, name: str) -> None:
+    """Print what one card costs, in a new process and in this one."""
+    job = home / "specs" / "jobs" / f"{name}.yaml"
+    worked = make.work(job)
+    picture = make.picture(worked)
+    (home / "bare_card.py").write_text(bare(picture), "utf-8")
+    (home / "bare_one.py").write_text(
+        "import bare_card\nopen('bare.pdf', 'wb').write(bare_card.card())\n", "utf-8"
+    )
+    sys.path.insert(0, str(home))
+    import bare_card  # type: ignore[import-not-found]
+
+    marks = sum(len(page.marks) for page in picture.pages)
+    print(f"{name}: {len(picture.pages)} cards of {marks} marks\n")
+    print(f"{'':34} {'ours':>10} {'other':>10}       ratio  aim")
+
+    def cold() -> float:
+        shutil.rmtree(home / "cold", ignore_errors=True)
+        return process(("-m", "cardgen", "make", str(job), "--out", "cold"), home).cpu
+
+    def alone() -> float:
+        return process(("bare_one.py",), home).cpu
+
+    def drawn() -> float:
+        return own(bare_card.card)
+
+    line("one card in a new process, B", *in_turn(ROUNDS, cold, alone), "1.4")
+    line("one card more, B", *in_turn(ROUNDS, lambda: own(lambda: whole(job)), drawn), "1.15")
+    pdf = in_turn(ROUNDS, lambda: own(lambda: make.draw(worked)), drawn)
+    line("  of that: layout and PDF, B", *pdf, "")
+    seen = in_turn(ROUNDS, lambda: own(lambda: make.work(job)), lambda: own(lambda: load(job)))
+    line("  of that: all but drawing; reading", *seen, "1 ms in all")
+    words = ("-m", "cardgen", "--help"), ("-c", "pass")
+    line(
+        "--help, empty interpreter", *in_turn(ROUNDS, *(_run(each, home) for each in words)), "2.0"
+    )
+
+
+def whole(job: Path) -> bytes:
+    """Make one card from its files."""
+    return make.draw(make.work(job))
+
+
+def _run(words: tuple[str, ...], home: Path) -> Callable[[], float]:
+    return lambda: process(words, home).cpu
+
+
+def many_cards(home: Path, name: str, count: int) -> None:
+    """Print what many cards cost: in one process and in two, unchanged, and bound."""
+    folder = copies(home, name, count)
+    print(f"\n{count} cards of that job")
+
+    def made(*words: str) -> tuple[str, ...]:
+        return ("-m", "cardgen", "make", str(folder), *words)
+
+    one = process(made("--out", "one"), home)
+    two = process(made("--out", "two", "--jobs", "2"), home)
+    line("wall: one process, two", one.wall, two.wall, "1.85 (needs two idle cores)")
+    line("CPU: twice one process, two", 2 * one.cpu, two.cpu, "1.85 (what idle cores would give)")
+    again = process(made("--out", "one"), home)
+    start = process(("-m", "cardgen", "make", f"{folder}/{name}-0000.yaml", "--out", "one"), home)
+    files = sorted(folder.glob("*.yaml"))
+    out = home / "one"
+    read = in_turn(
+        3, lambda: own(lambda: _unchanged(files, out)), lambda: own(lambda: _read(files, out))
+    )
+    line("unchanged: asked, read and hashed", *read, "2.0")
+    line("unchanged: whole process, made", again.cpu, one.cpu, "")
+    bound = process(("-m", "cardgen", "binder", str(folder), "--out", "bound.pdf"), home)
+    small = process(
+        ("-m", "cardgen", "binder", f"{folder}/{name}-0000.yaml", "--out", "small.pdf"), home
+    )
+    pages = len(make.picture(make.work(files[0])).pages)
+    line(f"binder of {pages * count} pages, single files", bound.cpu, one.cpu, "0.7")
+    more = (bound.memory - small.memory) / (pages * (count - 1))
+    print(f"{'memory for each page of a binder':34} {more:10.1f} {'':10} kB {'':8}  40")
+    print(f"{'starting and asking one job':34} {start.cpu * 1e3:10.1f} {'':10} ms")
+
+
+def _unchanged(files: list[Path], out: Path) -> None:
+    for file in files:
+        made, _ = make_and_compare(file, out)
+        if made.status != "unchanged":
+            msg = f"{file} was made again"
+            raise RuntimeError(msg)
+
+
+def _read(files: list[Path], out: Path) -> None:
+    """Read and hash what an unchanged job rests on: its four files and its card."""
+    shared = [Path(source.name) for source in load(files[0]).sources[1:]]
+    beside = [(files[0].parent / path, ROOT / path) for path in shared]
+    for file in files:
+        hashlib.sha256(file.read_bytes())
+        for near, shipped in beside:
+            hashlib.sha256((near if near.is_file() else shipped).read_bytes())
+        hashlib.sha256((out / f"{file.stem}.pdf").read_bytes())
+
+
 def main() -> None:
-    """Print the ratios of one run."""
-    name = sys.argv[1] if len(sys.argv) > 1 else JOB
+    """Print the table of one run."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--job", default=JOB)
+    parser.add_argument("--cards", type=int, default=200)
+    asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as made:
-        home = File(made)
-        for folder in ("specs", "templates"):
-            shutil.copytree(ROOT / folder, home / folder)
-        job = home / "specs" / "jobs" / f"{name}.yaml"
+        home = home_in(Path(made))
         os.chdir(home)
-        worked = make.work(job)
-        picture = place.lay_out(
-            worked.sheets,
-            make.facts(worked),
-            worked.job.template,
-            fonts.metrics(),
-            inch=worked.job.inch,
-            show=worked.job.show,
-        )
-        marks = sum(len(page.marks) for page in picture.pages)
-        print(
-            f"{name}: {len(picture.pages)} cards of {marks} marks, {len(make.draw(worked))} bytes"
-        )
-
-        (home / "bare_card.py").write_text(bare(picture))
-        (home / "bare_one.py").write_text(
-            "from pathlib import Path\nimport bare_card\n"
-            "Path('bare.pdf').write_bytes(bare_card.card())\n"
-        )
-        (home / "bare_many.py").write_text(
-            "from pathlib import Path\nimport bare_card\n"
-            f"for n in range({CARDS}):\n    Path(f'bare-{{n}}.pdf').write_bytes(bare_card.card())\n"
-        )
-        sys.path.insert(0, str(home))
-        import bare_card  # type: ignore[import-not-found]
-
-        numbers = iter(range(10**6))
-
-        def ours() -> None:
-            out = f"out-{next(numbers)}"
-            command("-m", "cardgen", "make", str(job), "--out", out, home=home)
-
-        def theirs() -> None:
-            command("bare_one.py", home=home)
-
-        report("one cold card", ours, theirs)
-        report("one warm card", lambda: make.draw(make.work(job)), bare_card.card)
-        report("  its PDF alone", lambda: make.draw(worked), bare_card.card)
-        folder = many(home, job)
-
-        def all_ours() -> None:
-            command("-m", "cardgen", "make", str(folder), "--out", "out-many", home=home)
-
-        report(f"{CARDS} cards", all_ours, lambda: command("bare_many.py", home=home), rounds=1)
-
-
-def report(
-    what: str, ours: Callable[[], object], bare: Callable[[], object], rounds: int = ROUNDS
-) -> None:
-    if rounds > 1:
-        ours()
-        bare()
-    one, other = best(ours, rounds), best(bare, rounds)
-    print(f"{what:16} {one * 1e3:9.1f} ms, bare {other * 1e3:9.1f} ms, ratio {one / other:.2f}")
+        one_card(home, asked.job)
+        if asked.cards > 1:
+            many_cards(home, asked.job, asked.cards)
 
 
 if __name__ == "__main__":
