@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[1]
-FOLDERS = ("cardgen", "specs", "templates", "tests")
+FOLDERS = ("cardgen", "specs", "templates", "tests", "build/gallery")
 JOB = """\
 cardgen: 1
 job: one
