@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, NARROW, QUIET, SOFT, WIDE, Pen, Weight
@@ -41,6 +42,8 @@ class Frame:
     low
         Whether the card is too low for all that a head and a foot say: title, machine, material
         and the check bar then stand once, before all panels.
+    clear
+        What is blank on the right of the foot and under it, up to the card's edge [mm].
     """
 
     view: View
@@ -48,6 +51,7 @@ class Frame:
     width: float
     unchecked: bool
     low: bool = False
+    clear: float = inf
 
     @property
     def space(self) -> float:
@@ -205,12 +209,13 @@ class Frame:
         if self.low:
             return self._short_foot(marked=marked)
         symbol = self.view.symbol
-        if symbol is None or self.width < _LEAST_WITH_SYMBOL:
+        cells = [cell for cell in _CELLS if QUIET * cell <= self.clear]
+        if symbol is None or not cells or self.width < _LEAST_WITH_SYMBOL:
             return self._foot(marked, self.width)
         across = len(symbol.rows)
         # What is blank under the symbol and on its right lies in the card's margins, what is blank
         # above it in the space between columns and foot: the foot's rule ends before it.
-        made = [(self._foot(marked, self.width - (across + QUIET) * cell), cell) for cell in _CELLS]
+        made = [(self._foot(marked, self.width - (across + QUIET) * cell), cell) for cell in cells]
         # The largest cells that cost no height: they are read from farther away.
         foot, cell = min(made, key=lambda each: max(each[0].height, across * each[1]))
         height = max(foot.height, across * cell)

@@ -157,7 +157,9 @@ def _laid(view: View, template: Shape, metrics: Metrics, panels: Sequence[Panel]
     column = (width - GUTTER * (columns - 1)) / columns
     measuring = Pen(metrics, template.small, words=view.words)
     unchecked = any(figure.evidence == "memory" for figure in view.figures.values())
-    frame = Frame(view, measuring, width, unchecked, live.bottom - live.top < _LOW)
+    clear = min(template.width - live.right, template.height - live.bottom)
+    short = live.bottom - live.top < _LOW
+    frame = Frame(view, measuring, width, unchecked, short, clear)
     head, foot = frame.head(1, 1).height, frame.foot(marked=True).height
     height = live.bottom - live.top - head - foot - 2 * frame.space
     if height < 20.0 or column < 25.0:

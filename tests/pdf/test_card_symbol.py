@@ -12,7 +12,11 @@ import zxingcpp
 
 from cardgen import make
 from cardgen.card.pen import POINT, QUIET, Picture, Symbol, Text, reach
+from cardgen.card.place import arrange
+from cardgen.pdf.fonts import metrics
+from cardgen.pdf.symbol import identity
 from cardgen.pdf.write import to_pdf
+from tests.card.synthetic import A5, panels, view
 
 ROOT = Path(__file__).parents[2]
 JOB = ROOT / "specs" / "jobs" / "nipping-press-screw.yaml"
@@ -66,6 +70,17 @@ def test_a_card_that_is_too_small_still_bears_its_code(template: str) -> None:
     for page in picture.pages:
         assert not any(isinstance(mark, Symbol) for mark in page.marks)
         assert any(isinstance(mark, Text) and code in mark.text for mark in page.marks)
+
+
+@pytest.mark.parametrize(("margin", "cell"), [(1.0, None), (1.5, 0.35), (5.0, 0.35)])
+def test_it_is_left_out_where_the_margin_is_narrower_than_its_quiet_zone(
+    margin: float, cell: float | None
+) -> None:
+    shape = replace(A5, margin=margin)
+    shown = view(shape, symbol=identity("K7MQ-29XF", "0.1.0"))
+    for page in arrange(shown, shape, metrics(), panels(14)).pages:
+        found = [mark.cell for mark in page.marks if isinstance(mark, Symbol)]
+        assert found == ([] if cell is None else [cell])
 
 
 def test_it_is_drawn_in_few_strokes() -> None:
