@@ -10,6 +10,7 @@ from math import cos, dist, radians, sin
 from cardgen.card.hatch import Segment
 from cardgen.card.pen import BLACK, NARROW, WHITE, XY, Anchor, Box, Ink, Pen, Weight
 from cardgen.card.piece import lines_height
+from cardgen.core.words import Said
 
 _GRID = 1.5
 """Step of the search for a place where none of a text's own is clear [mm]."""
@@ -47,7 +48,7 @@ class Place:
 class _Wanted:
     """A text, its places, and what it covers around its anchor when it is not turned [mm]."""
 
-    text: str
+    lines: Sequence[Said]
     places: Iterable[Place]
     rank: int
     size: float
@@ -56,6 +57,11 @@ class _Wanted:
     width: float
     up: float
     down: float
+
+    @property
+    def text(self) -> str:
+        """All lines."""
+        return "\n".join(self.lines)
 
     def ground(self, place: Place) -> _Ground:
         """Return what the text covers at a place."""
@@ -135,11 +141,11 @@ class Labels:
 
         Texts of a lower rank are put first; those that can go anywhere make way for the others.
         """
-        lines = text.split("\n")
+        lines = [Said(line) for line in self.pen.words.say(text).split("\n")]
         width = max(self.pen.width(line, size, weight) for line in lines)
         up = self.pen.metrics.ascent(size)
         down = self.pen.metrics.descent(size) + lines_height(len(lines) - 1, size)
-        self._wanted.append(_Wanted(text, places, rank, size, weight, ink, width, up, down))
+        self._wanted.append(_Wanted(lines, places, rank, size, weight, ink, width, up, down))
 
     def put(self) -> None:
         """Write all texts, in the order of their ranks.
@@ -162,7 +168,7 @@ class Labels:
                 # The hatching is broken for the text.
                 self.pen.path(ground.corners, closed=True, stroke=None, fill=WHITE)
             y = place.y
-            for line in wanted.text.split("\n"):
+            for line in wanted.lines:
                 self.pen.text(
                     place.x,
                     y,

@@ -7,6 +7,7 @@ from math import ceil, floor, sqrt
 
 from cardgen import library
 from cardgen.core.figure import Evidence
+from cardgen.core.words import told
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -44,7 +45,7 @@ def acme_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         allowance=allowance * _INCH,
         crest_allowance=0.0,
         pitch_tolerance=tolerance * _INCH,
-        source=f"{group['source']}; class {cls}",
+        source=told("{source}; class {name}", source=group["source"], name=cls),
         evidence=group["evidence"],
         crest_evidence=rule["evidence"],
         note=(
@@ -72,7 +73,7 @@ def acme_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         pitch=pitch,
         minor=Band(_to_mm(form, minor), _to_mm(form, minor + crest)),
         groove=Band(sizes.pitch / 2, sizes.groove(pitch.high - sizes.pitch_diameter)),
-        source=f"{group['source']}; nut, class {cls}, from memory",
+        source=told("{source}; nut, class {name}, from memory", source=group["source"], name=cls),
         evidence=evidence,
         note=f"tolerance {tolerance:.4f} in, as for the screw",
     )
@@ -103,7 +104,7 @@ def centralizing_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimi
             _to_mm(form, major + _tabulated(form, group["nut_major"] * sqrt(d))),
         ),
         minor=Band(_to_mm(form, minor), _to_mm(form, minor + crest)),
-        source=f"{group['source']}; nut, class {cls}",
+        source=told("{source}; nut, class {name}", source=group["source"], name=cls),
         evidence=group["evidence"],
     )
 

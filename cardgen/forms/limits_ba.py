@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from cardgen.core.words import told
 from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -37,7 +38,7 @@ def ba_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         allowance=allowance,
         crest_allowance=allowance,
         pitch_tolerance=tolerance,
-        source=f"{form.tolerances['source']}; class {cls}",
+        source=told("{source}; class {name}", source=form.tolerances["source"], name=cls),
         evidence=form.tolerances["evidence"],
         crest_evidence=form.tolerances["evidence"],
         note=(f"allowance {allowance:g} mm, " if allowance else "")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen import library
 from cardgen.core.figure import Evidence, weakest
+from cardgen.core.words import told
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -38,7 +39,7 @@ def buttress_inch_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> Scre
         allowance=allowance * _INCH,
         crest_allowance=allowance * _INCH,
         pitch_tolerance=tolerance * _INCH,
-        source=f"{rule['source']}; class {cls}",
+        source=told("{source}; class {name}", source=rule["source"], name=cls),
         evidence=_evidence(form, cls),
         crest_evidence=_evidence(form, cls),
         note=_note(form, tolerance) + f", allowance {allowance:.4f} in",
@@ -65,7 +66,7 @@ def buttress_inch_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLim
             sizes.groove(pitch.low - sizes.pitch_diameter),
             sizes.groove(pitch.high - sizes.pitch_diameter),
         ),
-        source=f"{rule['source']}; nut, class {cls}",
+        source=told("{source}; nut, class {name}", source=rule["source"], name=cls),
         evidence=_evidence(form, cls),
         note=_note(form, tolerance),
     )

@@ -13,6 +13,7 @@ from math import sin, sqrt
 
 from cardgen import library
 from cardgen.core.figure import Evidence, weakest
+from cardgen.core.words import told
 from cardgen.forms.form import Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -56,7 +57,7 @@ def metric_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits
         allowance=allowance,
         crest_allowance=allowance,
         pitch_tolerance=td2.um * _UM,
-        source=f"{form.tolerances['source']}, class {cls}",
+        source=told("{source}, class {name}", source=form.tolerances["source"], name=cls),
         evidence=weakest(es.evidence, td.evidence, td2.evidence),
         crest_evidence=weakest(es.evidence, td.evidence),
         note=_note({"es": es}, {"Td": td, "Td2": td2})
@@ -96,7 +97,7 @@ def trapezoidal_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewL
         allowance=es.um * _UM,
         crest_allowance=0.0,
         pitch_tolerance=td2.um * _UM,
-        source=f"{form.tolerances['source']}, class {cls}",
+        source=told("{source}, class {name}", source=form.tolerances["source"], name=cls),
         evidence=weakest(_own(form), es.evidence, td.evidence, td2.evidence),
         crest_evidence=weakest(_own(form), td.evidence),
         note=_note({"es": es}, {"Td": td, "Td2": td2, "Td3": _Known(td3, "derived")}),
@@ -133,7 +134,7 @@ def _nut(
         pitch=pitch,
         minor=Band(sizes.nut_minor + off, sizes.nut_minor + off + td1.um * _UM),
         groove=Band(narrow, wide),
-        source=f"{form.tolerances['source']}, class {cls}",
+        source=told("{source}, class {name}", source=form.tolerances["source"], name=cls),
         evidence=weakest(_own(form), ei.evidence, td1.evidence, td2.evidence),
         note=_note({"EI": ei} if ei.um else {}, tolerance),
     )

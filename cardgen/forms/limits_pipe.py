@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from cardgen import library
 from cardgen.core.figure import Evidence, weakest
+from cardgen.core.words import told
 from cardgen.forms.form import MM, Form, FormError
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -31,7 +32,7 @@ def pipe_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimits:
         allowance=0.0,
         crest_allowance=0.0,
         pitch_tolerance=tolerance,
-        source=f"{form.tolerances['source']}, class {cls}",
+        source=told("{source}, class {name}", source=form.tolerances["source"], name=cls),
         evidence=evidence,
         crest_evidence=evidence,
         note=f"tolerance {tolerance:.3f} mm; the root has no limits of its own and goes with the"

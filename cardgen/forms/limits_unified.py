@@ -6,6 +6,7 @@ from math import sin
 
 from cardgen import library
 from cardgen.core.figure import Evidence, weakest
+from cardgen.core.words import told
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -63,7 +64,7 @@ def unified_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLimit
         allowance=allowance * _INCH,
         crest_allowance=allowance * _INCH,
         pitch_tolerance=tolerance * _INCH,
-        source=f"{group['source']}, class {cls}",
+        source=told("{source}, class {name}", source=group["source"], name=cls),
         evidence=_evidence(form, sizes, cls),
         crest_evidence=group["evidence"],
         note=_note(form, sizes, tolerance, allowance)
@@ -87,7 +88,7 @@ def unified_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
             sizes.groove(pitch.low - sizes.pitch_diameter),
             sizes.groove(pitch.high - sizes.pitch_diameter),
         ),
-        source=f"{group['source']}, class {cls}",
+        source=told("{source}, class {name}", source=group["source"], name=cls),
         evidence=_evidence(form, sizes, cls),
         note=_note(form, sizes, tolerance, 0.0),
     )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from math import sqrt
 from typing import Any
 
+from cardgen.core.words import told
 from cardgen.forms.form import MM, Form
 from cardgen.forms.limit import Band, Limit, NutLimits, ScrewLimits
 from cardgen.forms.sizes import Sizes
@@ -43,7 +44,7 @@ def whitworth_screw(form: Form, sizes: Sizes, starts: int, cls: str) -> ScrewLim
         allowance=allowance,
         crest_allowance=allowance,
         pitch_tolerance=pitch_tolerance,
-        source=f"{rule['source']}; class {cls}",
+        source=told("{source}; class {name}", source=rule["source"], name=cls),
         evidence=rule["evidence"],
         crest_evidence=rule["evidence"],
         note=_note(allowance, pitch_tolerance),
@@ -65,7 +66,7 @@ def whitworth_nut(form: Form, sizes: Sizes, starts: int, cls: str) -> NutLimits:
         pitch=pitch,
         minor=Band(sizes.nut_minor, sizes.nut_minor + bore),
         groove=Band(sizes.pitch / 2, sizes.groove(tolerance)),
-        source=f"{rule['source']}; nut, class {cls}",
+        source=told("{source}; nut, class {name}", source=rule["source"], name=cls),
         evidence=rule["evidence"],
         note=_note(0.0, tolerance),
     )
