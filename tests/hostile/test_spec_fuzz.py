@@ -1,6 +1,6 @@
 """Generated files of all five kinds through the command line: every end is one of the contract.
 
-The ordinary run takes a few hundred, a run for landing (``CI`` set) 2,000. The long run is
+The ordinary run takes 150, a run for landing (``CI`` set) 2,000. The long run is
 ``pytest -m slow tests/hostile/test_spec_fuzz.py``: 100,000 in all, cut into shards so that it can
 be spread over machines or nights. ``CARDGEN_FUZZ_SEED``, ``_COUNT`` and ``_SHARD`` (``3/20``)
 rule it.
@@ -19,7 +19,7 @@ from tests.hostile.floor import JOB_FILE, ask, check, check_json, lay_out, state
 from tests.hostile.spoil import SHAPES, spoilt
 
 SEED = os.environ.get("CARDGEN_FUZZ_SEED", "1")
-USUAL = 2000 if os.environ.get("CI") else 300
+USUAL = 2000 if os.environ.get("CI") else 150
 LONG = int(os.environ.get("CARDGEN_FUZZ_COUNT", "100000"))
 SHARD = os.environ.get("CARDGEN_FUZZ_SHARD", "1/1")
 KINDS = sorted(SHAPES)

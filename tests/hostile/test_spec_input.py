@@ -226,10 +226,11 @@ FLOODS = {
 @pytest.mark.parametrize("kind", sorted(KINDS))
 @pytest.mark.parametrize("flood", sorted(FLOODS))
 def test_floods(home: Path, kind: str, flood: str) -> None:
-    """As the whole file, and behind all that a good file says."""
+    """As the whole file, and behind all that a good job says."""
     text = FLOODS[flood]
     as_bytes = text if isinstance(text, bytes) else text.encode()
-    for content in (as_bytes, KINDS[kind].encode() + as_bytes):
+    behind = [KINDS[kind].encode() + as_bytes] if kind == "job" else []
+    for content in (as_bytes, *behind):
         lay_out(home, **{kind: content})
         before = state(home.parents[1], home / "out")
         answer = ask(["check", JOB_FILE])
