@@ -9,7 +9,7 @@ from math import fsum
 from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, NARROW, POINT, SOFT, TINT, Anchor, Pen, Role, Weight
 from cardgen.card.piece import AIR, GAP, Piece, first_base, lines_height, put_lines
-from cardgen.core.words import told
+from cardgen.core.words import Said, told
 
 _EDGE = 0.7
 """Clear space at the left and right end of a table's rows [mm]."""
@@ -132,14 +132,18 @@ class Grid:
     def _natural(self, k: int, rows: Sequence[Sequence[str]], *, whole: bool) -> float:
         """Return the width of a column's widest cell, or of its widest word [mm]."""
         column = self.columns[k]
-        titles = [self.pen.width(word, self.small, "bold") for word in column.title.split()]
+        titles = [self.pen.width(word, self.small, "bold") for word in self._words(column.title)]
         if column.tick:
             return max([self._tick_side, *titles])
         size, weight = self._size(column), self._weight(column)
         texts = [row[k] for row in rows]
         if not whole:
-            texts = [word for text in texts for word in text.split()]
+            texts = [word for text in texts for word in self._words(text)]
         return max([*titles, *(self.pen.width(text, size, weight) for text in texts)], default=0.0)
+
+    def _words(self, text: str) -> list[str]:
+        """Return the words of a text as the card says it."""
+        return [Said(word) for word in self.pen.words.say(text).split()]
 
     def _head(self, widths: Sequence[float]) -> Piece:
         titles = [

@@ -113,6 +113,8 @@ class View:
         """Return a figure's limits as the card writes them, the larger first, the unit once."""
         both = limits_written(self.figures[id], inch=self.inch)
         first, bar, last = both.partition(" / ")
+        if not bar:
+            return self.words.say(both)
         return self.words.say(first.removesuffix(_unit(last)) + bar + last)
 
     def bare(self, id: str) -> str:

@@ -96,8 +96,7 @@ def _setting(view: View, kit: Kit) -> Iterator[Block]:
         cells.append((view.label(id), view.written(id), _from(view)))
     if view.has("cutting.rough_width"):
         id = "cutting.rough_width"
-        label = joined([view.label(id), view.mark(id)], "")
-        cells.append((label, view.written(id), ""))
+        cells.append((view.marked(id), view.written(id), ""))
     cells.append((view.label("cutting.dial_total"), view.written("cutting.dial_total"), ""))
     yield kit.bigs(cells)
     yield from kit.figures(*_SIDEWAYS)

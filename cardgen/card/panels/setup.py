@@ -90,10 +90,9 @@ def _spaced(wheels: str) -> str:
 
 def _speed(view: View, kit: Kit) -> list[Block]:
     speed = view.written("setup.speed")
-    label = joined([view.label("setup.speed"), view.mark("setup.speed")], "")
     return [
         kit.space(),
-        kit.big(label, speed),
+        kit.big(view.marked("setup.speed"), speed),
         *kit.figures("setup.range", "setup.power"),
         kit.paragraph(_told(view, "setup.speed_reason")),
     ]
