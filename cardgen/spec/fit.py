@@ -358,7 +358,7 @@ def _value(
     except ZeroDivisionError:
         answers.fault(path, f"{_said(text)} divides by nothing", allowed(shape))
         return None
-    if not shape.low <= number <= shape.high:
+    if not shape.low <= float(number) <= shape.high:
         answers.fault(path, f"{text} is out of range", allowed(shape))
         return None
     return int(number) if isinstance(shape, Whole) else number
@@ -370,7 +370,7 @@ def _measure(text: str, shape: Measure, path: str, answers: Answers) -> Quantity
     except QuantityError as error:
         answers.fault(path, error.found, error.allowed, error.mend, offset=error.offset)
         return None
-    if not shape.low <= quantity.exact <= shape.high:
+    if not shape.low <= float(quantity.exact) <= shape.high:
         answers.fault(path, f"{_said(text)} is out of range", allowed(shape))
         return None
     return quantity
