@@ -74,7 +74,7 @@ class _Bar(NamedTuple):
     length: str = "120 mm"
     stock: str = "30 mm"
     stickout: str = "160 mm"
-    groove: str = "8 mm"
+    groove: str = "10 mm"
 
 
 _BARS = {"ba": _Bar("10 mm", "8 mm", "18 mm", "3 mm")}

@@ -60,8 +60,8 @@ spindle:
   # ranges:
   #   low: {{min: 50 rev/min, max: 1100 rev/min, full-power-from: 450 rev/min}}
   #   high: {{min: 120 rev/min, max: 2500 rev/min, full-power-from: 1000 rev/min}}
-  # From the motor's plate; 1/2 hp is as good as 375 W.
-  # power: 550 W
+  # From the motor's plate; 1/2 hp is as good as 375 W. Left out, 150 W is taken.
+  power: 550 W
   # What is left of it at the spindle, after belts and bearings.
   # efficiency: 0.75
   # Whether the switch runs it backwards, and whether you made a crank for the spindle's tail.
