@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from math import fsum, tan
+from math import fsum, inf, tan
 from typing import NamedTuple
 
 from cardgen.rules.fillet import Fillet
@@ -98,8 +98,11 @@ class Blade:
         """
         return _notch(self.fillet, self.blank, self.shank)
 
-    def stress(self, load: Load) -> float:
+    def stress(self, load: Load, enough: float = inf) -> float:
         """Return the worst bending stress in blade and shank [MPa].
+
+        Sections are looked at from the root to the edge, and no more of them once one is strained
+        by more than ``enough``: a search that asks whether a limit is broken saves a third.
 
         Downward bending and side bending are added in the corner of the section where both pull.
         The blade is looked at behind the edge that is in the metal: within it there is no beam,
@@ -116,7 +119,9 @@ class Blade:
         point, flanks = load.point, load.flanks
         tip, wider, length, tall = self.tip, self.shank - self.tip, self.length, self.height
         narrowing = tan(self.reliefs[0]) + tan(self.reliefs[1])
-        for k in range(_SECTIONS + 1):
+        for k in range(_SECTIONS, -1, -1):
+            if worst > enough:
+                break
             x = start + (length - start) * k / _SECTIONS
             top = tip + wider * x / length
             bottom, height = top - tall * narrowing, tall

@@ -21,6 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from cardgen.rules.passes import Lathe, Stage
 
@@ -94,20 +95,18 @@ def fewest(bites: Bites, least: int) -> list[int] | None:
     sizes = [bite for bite in reversed(bites.sizes) if bite >= least]
     # The nearer to the surface, the more moves are safe: each joins once, at its deepest division.
     waiting = sorted(sizes, key=bites.deepest.__getitem__)
-    left: dict[int, int] = {stage.end: 0}
-    moves: list[tuple[int, int]] = []
+    # How many bites are left from each division; beyond the end as from where there is no way.
+    left = [inf] * (stage.end + stage.strokes * max(sizes, default=0) + 1)
+    left[stage.end] = 0
+    moves: list[int] = []
     for at in range(stage.end - stage.strokes * least, stage.start - 1, -1):
         while waiting and bites.deepest[waiting[-1]] >= at:
-            bite = waiting.pop()
-            moves.append((bite, bite * stage.strokes))
-        counts = [
-            left[at + far]
-            for bite, far in moves
-            if at + far in left and (at, bite) not in bites.struck
-        ]
-        if counts:
-            left[at] = 1 + min(counts)
-    if stage.start not in left:
+            moves.append(waiting.pop() * stage.strokes)
+        safe = moves
+        if bites.struck:
+            safe = [far for far in moves if (at, far // stage.strokes) not in bites.struck]
+        left[at] = 1 + min([left[at + far] for far in safe], default=inf)
+    if left[stage.start] == inf:
         return None
     row: list[int] = []
     at = stage.start
@@ -118,13 +117,13 @@ def fewest(bites: Bites, least: int) -> list[int] | None:
     return row
 
 
-def _next(bites: Bites, left: Mapping[int, int], sizes: Sequence[int], at: int) -> int:
+def _next(bites: Bites, left: Sequence[float], sizes: Sequence[int], at: int) -> int:
     """Return the first bite of the row from a division on."""
     strokes = bites.stage.strokes
     best = [
         bite
         for bite in sizes
-        if left.get(at + bite * strokes) == left[at] - 1 and bites.is_safe(at, bite)
+        if left[at + bite * strokes] == left[at] - 1 and bites.is_safe(at, bite)
     ]
     if left[at] == 2 and best[0] < bites.largest(at):
         rest = (bites.stage.end - at) // strokes

@@ -310,9 +310,10 @@ class Lathe:
         if not bar.bears(core, allowed("work stress", inf) * most / (self.dig_in * force)):
             return "work stress"
         # The blade is the dearest to ask, and not asked at all where nothing is known of it.
-        blade = self.allowed.get("blade")
-        if blade is not None and stage.blade.stress(chips.load(self.dig_in)) > blade * most:
-            return "blade"
+        if "blade" in self.allowed:
+            bearable = self.allowed["blade"] * most
+            if stage.blade.stress(chips.load(self.dig_in), bearable) > bearable:
+                return "blade"
         return None
 
 
