@@ -78,7 +78,7 @@ def take(binder: Binder, worked: Worked) -> None:
     mark = code(digest([("machine", content)], __version__))
     if binder.lacks_chart(told.machine, mark):
         of = machine_chart.Read(job.machine, content, job.assumed)
-        chart = machine_chart.picture(of, work_out(job.machine), job.template)
+        chart = machine_chart.picture(of, work_out(job.machine), job.template, words(job))
         binder.put_chart(told.machine, mark, chart, job.template)
 
 

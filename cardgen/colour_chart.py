@@ -9,15 +9,17 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cardgen import __version__
+from cardgen import __version__, library
 from cardgen.binder.record import ColoursError, coloured
 from cardgen.binder.stale import Moved
 from cardgen.core.figure import Step
 from cardgen.core.problems import Place, Problem, SpecError
+from cardgen.core.words import ENGLISH, Words
 from cardgen.sheets._heat_chart import colour_chart
 from cardgen.spec import template as templates
 from cardgen.spec.find import near_names, shipped, upward
 from cardgen.spec.job import Template
+from cardgen.spec.load import spoken
 from cardgen.spec.material import material
 from cardgen.spec.substance import Material
 
@@ -55,7 +57,19 @@ def shape(name: str, folder: Path) -> Template:
     return outcome.record
 
 
-def picture(template: Template) -> Picture:
+def shop_words(folder: Path) -> Words:
+    """Return the words in which a shop's charts are put.
+
+    Raises
+    ------
+    SpecError
+        If the shop file above the folder is faulty.
+    """
+    language, comma = spoken(folder)
+    return Words(library.words(language), comma, language)
+
+
+def picture(template: Template, words: Words = ENGLISH) -> Picture:
     """Return the chart, drawn: temper colours, glow, heat at the grinder, shop-made taps."""
     from cardgen.card import place
     from cardgen.card.panels._colours import PANELS
@@ -73,15 +87,16 @@ def picture(template: Template) -> Picture:
         style=Style(
             template.body, template.dial, template.head, template.small, template.ink == "mono"
         ),
+        words=words,
     )
     return place.arrange(view, template, fonts.metrics(), PANELS)
 
 
-def draw(template: Template) -> bytes:
+def draw(template: Template, words: Words = ENGLISH) -> bytes:
     """Return the chart as PDF bytes, the same for the same template."""
     from cardgen.pdf import write
 
-    return write.to_pdf(picture(template), attachments=coloured(_said()))
+    return write.to_pdf(picture(template, words), attachments=coloured(_said()), words=words)
 
 
 def moved_since(chart: ColoursError) -> tuple[Moved, ...]:

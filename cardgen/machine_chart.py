@@ -13,11 +13,11 @@ from cardgen import __version__
 from cardgen.binder.code import code, digest
 from cardgen.binder.record import ChartError, charted
 from cardgen.binder.stale import Moved
-from cardgen.colour_chart import shape
+from cardgen.colour_chart import shape, shop_words
 from cardgen.core.chart import Chart
 from cardgen.core.problems import SpecError
 from cardgen.core.rounding import rounded
-from cardgen.core.words import joined
+from cardgen.core.words import ENGLISH, Said, Words, joined
 from cardgen.sheets.chart import work_out
 from cardgen.spec import machine as machines
 from cardgen.spec.find import record_name
@@ -56,8 +56,8 @@ def read(path: Path) -> Read:
     return Read(outcome.record, written, outcome.assumed)
 
 
-def picture(of: Read, chart: Chart, template: Template) -> Picture:
-    """Return the chart of a machine, drawn."""
+def picture(of: Read, chart: Chart, template: Template, words: Words = ENGLISH) -> Picture:
+    """Return the chart of a machine, drawn, put in some words."""
     from cardgen.card import place
     from cardgen.card.chart import panels
     from cardgen.card.view import Style, View
@@ -72,7 +72,8 @@ def picture(of: Read, chart: Chart, template: Template) -> Picture:
         steps={},
         findings=(),
         facts={
-            "title": machine.title,
+            # What the maker wrote is said in his words.
+            "title": Said(machine.title),
             "job": f"chart of {machine.name}",
             "material": "wheels for every standard pitch",
             "code": short,
@@ -82,6 +83,7 @@ def picture(of: Read, chart: Chart, template: Template) -> Picture:
         },
         inch=machine.leadscrew_inch,
         symbol=symbol.identity(short, __version__),
+        words=words,
         style=Style(
             template.body, template.dial, template.head, template.small, template.ink == "mono"
         ),
@@ -114,9 +116,10 @@ def draw(path: Path, template: str) -> tuple[str, bytes]:
 
     of = read(path)
     chart = work_out(of.machine)
-    drawn = picture(of, chart, shape(template, path.parent))
+    words = shop_words(path.parent)
+    drawn = picture(of, chart, shape(template, path.parent), words)
     name = of.machine.name
-    return name, write.to_pdf(drawn, attachments=charted(name, _said(chart)))
+    return name, write.to_pdf(drawn, attachments=charted(name, _said(chart)), words=words)
 
 
 def _said(chart: Chart) -> dict[str, str]:

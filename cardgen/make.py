@@ -21,7 +21,7 @@ from cardgen.binder.code import code, digest
 from cardgen.binder.record import attachments
 from cardgen.core.figure import Finding, Sheets
 from cardgen.core.problems import Place, Problem, SpecError
-from cardgen.core.words import Words, joined
+from cardgen.core.words import Said, Words, joined
 from cardgen.explain import as_json
 from cardgen.sheets import every
 from cardgen.spec.job import Job
@@ -150,18 +150,22 @@ def words(job: Job) -> Words:
 
 
 def facts(worked: Worked) -> dict[str, str]:
-    """Return the words of a job that the card prints and that are not figures."""
+    """Return the words of a job that the card prints and that are not figures.
+
+    What the maker wrote is said in his words; of materials only the shipped ones are translated.
+    """
     job = worked.job
+    material = job.work.material.title
     return {
-        "job": job.name,
-        "title": job.title,
-        "note": job.note,
-        "date": job.date,
-        "machine": job.machine.title,
-        "material": job.work.material.title,
+        "job": Said(job.name),
+        "title": Said(job.title),
+        "note": Said(job.note),
+        "date": Said(job.date),
+        "machine": Said(job.machine.title),
+        "material": material if material in words(job).catalogue else Said(material),
         "code": worked.code,
         "version": __version__,
-        "file": Path(job.file).name,
+        "file": Said(Path(job.file).name),
         "assumed": joined((assumed.text for assumed in job.assumed), "; "),
     }
 

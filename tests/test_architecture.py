@@ -36,7 +36,7 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
         {"core", "make", "library", "spec", "sheets", "binder", "pdf", "machine_chart"},
         set(),
     ),
-    "colour_chart": ({"core", "spec", "sheets", "card", "pdf", "binder"}, set()),
+    "colour_chart": ({"core", "library", "spec", "sheets", "card", "pdf", "binder"}, set()),
     "machine_change": ({"core", "make", "shelf", "spec", "binder", "explain"}, set()),
     "machine_chart": (
         {"core", "spec", "sheets", "card", "pdf", "binder", "colour_chart"},

@@ -6,17 +6,17 @@ import argparse
 from pathlib import Path
 
 from cardgen.core.problems import SpecError
-from cardgen.terminal import DONE, FAULTY, put, say
+from cardgen.terminal import DONE, FAULTY, JOBS, put, say
 
 
 def colours(arguments: argparse.Namespace) -> int:
     """Write the chart and print the file that was written."""
-    from cardgen.colour_chart import draw, shape
+    from cardgen.colour_chart import draw, shape, shop_words
     from cardgen.make import keep
 
     target = arguments.out / "colours.pdf"
     try:
-        keep(target, draw(shape(arguments.template, Path.cwd())))
+        keep(target, draw(shape(arguments.template, Path.cwd()), shop_words(JOBS)))
     except SpecError as error:
         say(str(error))
         return FAULTY

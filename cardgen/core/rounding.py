@@ -82,4 +82,5 @@ def spread_written(figure: Figure) -> str:
     decimals = name.decimals
     if name.unit == "N" and abs(figure.number) >= _LARGE_FORCE:
         parts, decimals = 1000.0, 1
-    return " to ".join(rounded(end / parts, decimals) for end in ends).replace("-", "−")
+    texts = [rounded(end / parts, decimals).replace("-", "−") for end in ends]
+    return texts[0] if len(texts) == 1 else told("{low} to {high}", low=texts[0], high=texts[1])

@@ -16,8 +16,8 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-_DECIMAL = re.compile(r"(?<![\d.])(\d+)\.(\d+)(?!\.?\d)")
-"""A decimal number; not a version or a date, whose parts are more than two."""
+_DECIMAL = re.compile(r"(?<![\d.])(?<!ASME [A-Z])(\d+)\.(\d+)(?!\.?\d)")
+"""A decimal number; not a version or a date, whose parts are more than two, nor ASME B1.5."""
 
 
 class Told(str):

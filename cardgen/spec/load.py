@@ -68,6 +68,39 @@ def load(
     return job
 
 
+def spoken(folder: Path) -> tuple[str, bool]:
+    """Return language and decimal comma of what is printed for a shop and for no job of it.
+
+    Parameters
+    ----------
+    folder
+        From which the shop file is looked for upwards.
+
+    Raises
+    ------
+    SpecError
+        If the shop file is faulty.
+    """
+    path = upward(folder, "shop.yaml", None)
+    if path is None:
+        return _speech()
+    door = _Door(folder / "shop.yaml", None)
+    shop = door.answers("shop", path, shop_keys.keys())
+    if shop is None or shop.problems:
+        raise SpecError(_first(door.problems + ([] if shop is None else shop.problems)))
+    return _speech(shop)
+
+
+def _speech(*said: Answers | None) -> tuple[str, bool]:
+    """Return language and decimal comma as the first of some files states them."""
+
+    def first(key: str) -> str | None:
+        return next(filter(None, (each.text(key) for each in said if each is not None)), None)
+
+    language, decimals = first("language") or "en", first("decimals")
+    return language, decimals == "comma" if decimals else language != "en"
+
+
 def _first(problems: list[Problem]) -> list[Problem]:
     """Return the problems that a person can take in, and one that counts the others."""
     ordered = list(SpecError(problems).problems)
@@ -94,9 +127,9 @@ class _Door:
 
     def load(self, machine: Path | None, template: str | None) -> Job | None:
         """Return the job; ``None`` if anything is wrong, which ``problems`` then tells."""
-        said = self._answers("job", self.path, job_keys.keys())
+        said = self.answers("job", self.path, job_keys.keys())
         shop_path = upward(self.folder, "shop.yaml", self.home)
-        shop = None if shop_path is None else self._answers("shop", shop_path, shop_keys.keys())
+        shop = None if shop_path is None else self.answers("shop", shop_path, shop_keys.keys())
         lathe = self._machine(machine, said, shop, shop_path)
         shape = self._template(template, said, shop)
         if shop is not None:
@@ -116,8 +149,7 @@ class _Door:
         wires = () if shop is None else tuple(shop.number(p) or 0.0 for p in shop.items("wires"))
         units = said.text("units") or (None if shop is None else shop.text("units"))
         inch = lathe.cross_slide.inch if units is None else units == "in"
-        language = said.text("language") or (shop and shop.text("language")) or "en"
-        decimals = said.text("decimals") or (shop and shop.text("decimals"))
+        language, comma = _speech(said, shop)
         name = said.text("job") or ""
         show = tuple(said.text(p) or "" for p in said.items("card.show"))
         return Job(
@@ -128,7 +160,7 @@ class _Door:
             file=str(self.path),
             inch=inch,
             language=language,
-            comma=decimals == "comma" if decimals else language != "en",
+            comma=comma,
             thread=thread,
             mate=assemble.mate(said, nut, self.assumed),
             work=work,
@@ -143,7 +175,7 @@ class _Door:
             sources=tuple(self.sources.values()),
         )
 
-    def _answers(self, role: str, path: Path, shape: Keys) -> Answers | None:
+    def answers(self, role: str, path: Path, shape: Keys) -> Answers | None:
         try:
             file = self._file(path)
             root = tree(file.content, file.shown)
