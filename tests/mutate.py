@@ -258,8 +258,8 @@ def _run_and_leave(mutant: Mutant, tests: Sequence[str]) -> None:
         hypothesis.settings.register_profile("once", derandomize=True, phases=once)
         hypothesis.settings.load_profile("once")
         options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--doctest-modules"]
-        # What is loaded for all children is loaded before pytest can rewrite it.
-        options += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]
+        # Rewriting asserts, pytest would read the module itself, from the disk.
+        options.append("--assert=plain")
         code = int(pytest.main([*options, *tests]))
         code = 0 if code == pytest.ExitCode.NO_TESTS_COLLECTED else code
     os._exit(code)
