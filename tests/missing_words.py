@@ -27,7 +27,8 @@ TEMPLATES = sorted(path.stem for path in (ROOT / "templates").glob("*.yaml"))
 
 _WORD = re.compile(r"[A-Za-z]{3,}")
 _UNITS = re.compile(
-    r"(?:mm²?|MPa|kN|HRC|rev/min|min⁻¹|m/min|mm/s|ppm|tpi|deg|degC|rpm|[0-9./×−±⌀ §°%+:()-])+"
+    r"(?:mm²?|MPa|kN|HRC|rev/min|min⁻¹|ft/min|m/min|mm/s|ppm|tpi|deg|degC|rpm"
+    r"|[0-9./×−±⌀ §°%+:()-])+"
 )
 # Told as they are in every language: standards, books, names of materials, designations.
 _AS_IT_IS = re.compile(
@@ -35,6 +36,16 @@ _AS_IT_IS = re.compile(
     r"|^\S+\.yaml|^cardgen \d|^[A-Z0-9]{4}-[A-Z0-9]{4}"
     r"|\d-?(?:UNC|UNF|UNEF|UNS|UN|ACME|STUB|BUTT)\b"
 )
+
+_NAMED = (
+    "thread.designation",
+    "mate.designation",
+    "setup.train",
+    "setup.train_2",
+    "setup.train_3",
+    "setup.gearbox",
+)
+"""Figures that are designations, or what the machine's file calls its levers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +76,11 @@ def own_words(worked: make.Worked) -> frozenset[str]:
     lines = [line for text in told for line in text.split("\n")]
     parts = [facts[key] for key in ("machine", "material", "date") if facts.get(key)]
     machine = worked.job.machine
-    return frozenset([*told, *lines, " · ".join(parts), machine.title, machine.name])
+    figures = worked.sheets.figures
+    named = [str(figures[id].value) for id in _NAMED if id in figures]
+    ranges = [each.name for each in machine.ranges]
+    names = [*ranges, machine.title, machine.name]
+    return frozenset([*told, *lines, *named, " · ".join(parts), *names])
 
 
 def heard(language: str, worked: make.Worked) -> dict[str, None]:
@@ -128,4 +143,4 @@ def _quoted(text: str) -> str:
 
 if __name__ == "__main__":
     for text, where in missing(sys.argv[1]).items():
-        print(f"{_quoted(text)} = \"\"  # {where}")
+        print(f'{_quoted(text)} = ""  # {where}')

@@ -8,6 +8,7 @@ from dataclasses import replace
 from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, SOFT, TINT, WIDE, Pen
 from cardgen.card.piece import AIR, GAP, Draw, Piece, first_base, lines_height, put_lines
+from cardgen.core.words import joined
 
 _LEAST_LABEL = 0.35
 """Share of a row's width that a label must keep, or it stands above its value."""
@@ -87,7 +88,7 @@ def _pair_row(
     if width - beside - GAP >= _LEAST_LABEL * width:
         lines = pen.wrap(label, size, width - beside - GAP)
         return _ruled(len(lines), size, keep, _one_line(size, lines, soft, bold, bold_width))
-    return _stacked(pen, width, size, label, f"{soft}   {bold}" if soft else bold, keep)
+    return _stacked(pen, width, size, label, joined([soft, bold], "   ") if soft else bold, keep)
 
 
 def _one_line(size: float, labels: Sequence[str], soft: str, bold: str, bold_width: float) -> Draw:
