@@ -18,6 +18,7 @@ _CENTRE = 7.0
 def run(kit: Kit, view: View) -> Piece:
     """Return a picture, not to scale: chuck on the left, tailstock on the right, as one stands."""
     small, dial = kit.small, kit.dial
+    holding = _holding(view)
     end = str(view.figures["setup.stop"].inputs["end"].value)
     direction = view.figures["setup.direction"].inputs
     inwards = direction["towards"].value == "chuck"
@@ -30,10 +31,13 @@ def run(kit: Kit, view: View) -> Piece:
         axis, bottom = top + _BAR / 2, top + _BAR
         jaw, free = x + _JAWS, x + width - _CENTRE
         thread = jaw + 3.0 + (_GROOVE if end == "groove" else 4.0 if end == "shoulder" else 3.0)
-        # The chuck and a centre, shaded; the work between them.
-        pen.rect(x, top - 2.0, jaw, bottom + 2.0, width=NARROW, fill=TINT)
-        point = [(free, axis), (x + width, axis - 2.4), (x + width, axis + 2.4)]
-        pen.path(point, closed=True, width=NARROW, fill=TINT)
+        # What holds the work, shaded: a free end has no centre, for the tool may run past it.
+        if holding == "between-centres":
+            _centre(pen, jaw, x, axis)
+        else:
+            pen.rect(x, top - 2.0, jaw, bottom + 2.0, width=NARROW, fill=TINT)
+        if holding != "chuck":
+            _centre(pen, free, x + width, axis)
         rise = 1.6 if end == "shoulder" else 0.0
         pen.rect(jaw, top - rise, thread, bottom + rise, width=WIDE, fill=WHITE)
         pen.rect(thread, top, free, bottom, width=WIDE, fill=WHITE)
@@ -70,3 +74,16 @@ def run(kit: Kit, view: View) -> Piece:
         pen.text(middle, under, "from start to stop", small, anchor="middle")
 
     return Piece(height, draw, picture=True)
+
+
+def _holding(view: View) -> str:
+    """Return how the work is held; by a chuck and a centre where no cut was worked out."""
+    if not view.has("cutting.holding"):
+        return "chuck-and-centre"
+    return str(view.figures["cutting.holding"].inputs["holding"].value)
+
+
+def _centre(pen: Pen, tip: float, base: float, axis: float) -> None:
+    """Draw a centre, shaded, its point in the end of the work."""
+    point = [(tip, axis), (base, axis - 2.4), (base, axis + 2.4)]
+    pen.path(point, closed=True, width=NARROW, fill=TINT)
