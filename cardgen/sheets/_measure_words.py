@@ -27,7 +27,7 @@ def span(job: Job, low: float, high: float, decimals: int = 3) -> str:
 
 
 def in_a_row(job: Job, values: Iterable[float]) -> str:
-    """Write several sizes in one row, as short as they are."""
+    """Write several sizes in one row, as short as they are; decimal commas may stand in them."""
     if job.inch:
-        return ", ".join(f"{value / MM_PER_INCH:.4f}" for value in values) + " in"
-    return ", ".join(f"{value:g}" for value in values) + " mm"
+        return "; ".join(f"{value / MM_PER_INCH:.4f}" for value in values) + " in"
+    return "; ".join(f"{value:g}" for value in values) + " mm"
