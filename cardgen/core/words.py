@@ -45,7 +45,7 @@ class Sentence(Told):
 
 
 class Said(str):
-    """A text in the reader's language already."""
+    """A text in the reader's language already, or one that is the same in all: a spec's word."""
 
     __slots__ = ()
 

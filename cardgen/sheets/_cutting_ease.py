@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from cardgen.core.figure import Input, Sheet
-from cardgen.core.words import told
+from cardgen.core.words import Said, told
 from cardgen.rules.boring import Bar
 from cardgen.rules.case import Case, Plan
 from cardgen.rules.holding import Work
@@ -88,7 +88,9 @@ def _record(sheet: Sheet, place: str, words: str, done: Eased, plan: Plan) -> No
         source="this schedule, worked out anew",
         basis="computed",
         note=told(
-            "{method} as before; then {limit} is nearest", method=plan.method, limit=done.limit
+            "{method} as before; then {limit} is nearest",
+            method=Said(plan.method),
+            limit=done.limit,
         ),
     )
     sheet.add(

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from cardgen.core.words import joined, told
+from cardgen.core.words import Said, joined, told
 from cardgen.rules.boring import Bar
 from cardgen.rules.infeed import Stuck
 from cardgen.rules.methods import Case, Method, Plan, choose
@@ -174,7 +174,7 @@ def _bars(job: Refused) -> Iterator[str]:
         least = length(thicker, inch=job.inch, decimals=1, side="up")
         yield told("a boring bar of {least}, and a bore that it passes", least=least)
     if job.asked is not None and _safe(job.case, None) is not None:
-        yield told("infeed auto instead of {asked}", asked=job.asked)
+        yield told("infeed auto instead of {asked}", asked=Said(job.asked))
 
 
 def _set_ups(job: Refused) -> Iterator[str]:
@@ -215,7 +215,7 @@ def _set_ups(job: Refused) -> Iterator[str]:
         if text := with_passes(words, with_work(job.case, both), job.asked):
             yield text
     if job.asked is not None:
-        words = told("infeed auto instead of {asked}", asked=job.asked)
+        words = told("infeed auto instead of {asked}", asked=Said(job.asked))
         if text := with_passes(words, job.case, None):
             yield text
 

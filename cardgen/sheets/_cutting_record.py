@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, degrees
 
 from cardgen.core.figure import Input, Sheet
-from cardgen.core.words import told
+from cardgen.core.words import Said, told
 from cardgen.rules.infeed import Bite, Schedule, Stuck
 from cardgen.rules.methods import Case, Plan
 from cardgen.sheets._cutting_blade import record_blade
@@ -30,7 +30,7 @@ def plan_figures(job: Job, sheet: Sheet, case: Case, plan: Plan, reason: str) ->
         source="common practice",
         basis="practice",
         evidence="practice",
-        note=told("{method}: {reason}", method=plan.method, reason=reason),
+        note=told("{method}: {reason}", method=Said(plan.method), reason=reason),
     )
     inputs = correction_inputs(job, sheet, _room(case, plan))
     sheet.add(

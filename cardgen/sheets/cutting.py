@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardgen.core.figure import Sheet
-from cardgen.core.words import told
+from cardgen.core.words import Said, told
 from cardgen.rules.boring import Bar
 from cardgen.rules.infeed import Schedule, Stuck
 from cardgen.rules.methods import Case, Impossible, Plan, best, compare
@@ -63,7 +63,7 @@ def work_out(job: Job, sheet: Sheet) -> None:
     if isinstance(found, Impossible):
         sheet.refuse(
             "cutting.infeed_impossible",
-            told("Infeed {asked}: {reason}. Use auto.", asked=asked, reason=found.reason),
+            told("Infeed {asked}: {reason}. Use auto.", asked=Said(asked), reason=found.reason),
         )
         return
     plan_figures(job, sheet, case, found, reason)

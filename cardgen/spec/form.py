@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import radians
 
 from cardgen import library
-from cardgen.core.words import told
+from cardgen.core.words import Said, told
 from cardgen.forms.custom import Profile, ProfileError, custom_form
 from cardgen.spec.fit import Answers
 from cardgen.spec.job import Assumed
@@ -251,7 +251,7 @@ def series(
     fitting = listed or ("UN" if constant else "UNS")
     wanted = given or designated
     if not wanted:
-        assumed.append(Assumed("thread.series", told("series {series}", series=fitting)))
+        assumed.append(Assumed("thread.series", told("series {series}", series=Said(fitting))))
         return fitting
     # A size that the standard does not list may have any pitch, but only as UN or UNS.
     if wanted == fitting or (not listed and wanted == "UNS"):

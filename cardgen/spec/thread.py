@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, Literal, cast
 
-from cardgen.core.words import told
+from cardgen.core.words import Said, told
 from cardgen.spec.allowed import allowed
 from cardgen.spec.fit import Answers
 from cardgen.spec.form import (
@@ -304,7 +304,7 @@ def _class(
             # The nut that usually goes with the usual screw.
             usual = str(facts["mate"]["usual"].get(usual, ""))
         if usual:
-            assumed.append(Assumed("thread.class", told("class {name}", name=usual)))
+            assumed.append(Assumed("thread.class", told("class {name}", name=Said(usual))))
         return usual
     found = settled(wanted, part)
     if found is None:

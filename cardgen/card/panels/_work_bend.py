@@ -19,6 +19,8 @@ _CENTRE = 7.0
 _GRAPH = 8.0
 """Height of the curve of what is left [mm]."""
 _REST = 2.2
+_JAW = 1.3
+"""Half of the width of a rest's jaw [mm]."""
 _STAND_OUT = 1.8
 """Clear of the free end of a bar, for its axis to stand out [mm]."""
 
@@ -57,7 +59,7 @@ def bend(kit: Kit, view: View) -> Piece:
         if rest == "steady" and view.has("cutting.rest_place"):
             _jaws(pen, at(view.number("cutting.rest_place")), axis)
         elif rest == "follow":
-            _follower(pen, (start + right) / 2, axis, view, along)
+            _follower(pen, (start + right) / 2, axis, view, along, (left, right))
         under = axis + _BAR / 2 + 2.2
         _span(pen, left, right, under, view.written("cutting.unsupported_length"), small)
         top = under + words + 1.0
@@ -87,17 +89,21 @@ def _jaws(pen: Pen, x: float, axis: float) -> None:
     """Draw two jaws of a rest, from above and from below."""
     for sign in (-1.0, 1.0):
         edge = axis + sign * _BAR / 2
-        point = [(x, edge), (x - 1.3, edge + sign * _REST), (x + 1.3, edge + sign * _REST)]
+        point = [(x, edge), (x - _JAW, edge + sign * _REST), (x + _JAW, edge + sign * _REST)]
         pen.path(point, closed=True, width=NARROW, fill=BLACK)
 
 
-def _follower(pen: Pen, x: float, axis: float, view: View, along: float) -> None:
-    """Draw the tool below the bar, and the jaws of the follow rest behind it."""
+def _follower(
+    pen: Pen, x: float, axis: float, view: View, along: float, ends: tuple[float, float]
+) -> None:
+    """Draw the tool below the bar, and the jaws of the follow rest behind it, on the bar."""
     behind = view.number("cutting.rest_behind") if view.has("cutting.rest_behind") else 0.0
     towards_chuck = view.figures["cutting.holding"].inputs["towards"].value == "chuck"
     jaw = x + (1 if towards_chuck else -1) * max(along * behind, 3.0)
+    # A short bar is drawn so large that the rest would stand beyond its end.
+    jaw = min(max(jaw, ends[0] + _JAW), ends[1] - _JAW)
     edge = axis - _BAR / 2
-    point = [(jaw, edge), (jaw - 1.3, edge - _REST), (jaw + 1.3, edge - _REST)]
+    point = [(jaw, edge), (jaw - _JAW, edge - _REST), (jaw + _JAW, edge - _REST)]
     pen.path(point, closed=True, width=NARROW, fill=BLACK)
     low = axis + _BAR / 2
     tool = [(x - 0.7, low - 1.0), (x + 0.7, low - 1.0), (x + 1.1, low + 1.4), (x - 1.1, low + 1.4)]
