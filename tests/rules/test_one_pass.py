@@ -95,3 +95,14 @@ def test_flanks_in_turn_by_hand(bite: int, aside: int, room: bool) -> None:
     assert there.side == pytest.approx(
         0.5 * kc * long * cos(a) * (works**0.78 - idle**0.78), abs=1e-9
     )
+
+
+@pytest.mark.parametrize(
+    ("step", "divisions"),
+    # A finishing bite of 0.05 mm, never below the least bite of 0.02 mm, in whole divisions.
+    [(0.01, 5), (0.02, 2), (0.025, 2), (0.03, 2), (0.05, 1), (0.2, 1)],
+)
+def test_the_finishing_bite_in_divisions(step: float, divisions: int) -> None:
+    assert CASE.light(step) == divisions
+    coarse = replace(CASE, practice=replace(CASE.practice, finish_bite=0.001))
+    assert coarse.light(0.01) == 2

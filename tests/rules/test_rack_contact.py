@@ -19,6 +19,7 @@ from cardgen.rules.rack import (
     axial_gap,
     normal_angle,
     pitch_along_travel,
+    reach_across,
     straight_tooth_excess,
 )
 
@@ -124,3 +125,8 @@ def test_a_narrower_rack_never_binds_more(
     half = min(width / 2, sqrt(mesh.crest**2 - mesh.tips**2))
     swing = lead / (2 * pi) * half * (1 / mesh.tips - 1 / mesh.crest)
     assert wide <= swing + 1e-12
+
+
+def test_a_crest_that_does_not_reach_the_rack_is_no_chord_wide() -> None:
+    assert reach_across(5.0, 5.0) == 0.0
+    assert reach_across(5.0, 6.0) == 0.0
