@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import inf
 
 from cardgen.card.panel import Block
@@ -52,6 +52,7 @@ class Frame:
     unchecked: bool
     low: bool = False
     clear: float = inf
+    _feet: dict[bool, Piece] = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def space(self) -> float:
@@ -206,8 +207,13 @@ class Frame:
         marked
             Whether a figure on this card bears the mark of an unchecked source.
         """
-        if self.low:
-            return self._short_foot(marked=marked)
+        if marked not in self._feet:
+            # There are two kinds for all cards of a job: a twentieth of the layout's time.
+            made = self._short_foot(marked=marked) if self.low else self._full_foot(marked)
+            self._feet[marked] = made
+        return self._feet[marked]
+
+    def _full_foot(self, marked: bool) -> Piece:
         symbol = self.view.symbol
         cells = [cell for cell in _CELLS if QUIET * cell <= self.clear]
         if symbol is None or not cells or self.width < _LEAST_WITH_SYMBOL:
