@@ -10,6 +10,7 @@ from math import fsum
 from cardgen.card.grid import tick_box
 from cardgen.card.panel import Block
 from cardgen.card.pen import NARROW, POINT, TINT, Pen, Weight
+from cardgen.core.words import Said
 
 _BETWEEN = 2.6
 """Between two columns, a rule in its middle [mm]."""
@@ -101,7 +102,7 @@ class TickList:
         at = x + _EDGE + self.number_width
         pen.text(at, base, number, self.body, anchor="end")
         at += _AFTER_NUMBER
-        for text, size, weight in runs(setting, self.body, self.dial):
+        for text, size, weight in runs(pen.words.say(setting), self.body, self.dial):
             at += pen.text(at, base, text, size, weight=weight)
         side = max(_LEAST_TICK, self.body * POINT)
         tick_box(pen, x + width - _EDGE - side, y + (self.each - side) / 2, side)
@@ -109,6 +110,8 @@ class TickList:
 
 def runs(setting: str, body: float, dial: float) -> Iterator[Run]:
     """Give the numbers of a setting in the dial size and the words between them in the body's.
+
+    The setting is in the reader's language already.
 
     Examples
     --------
@@ -118,7 +121,7 @@ def runs(setting: str, body: float, dial: float) -> Iterator[Run]:
     for run in re.split(r"(\d+(?:[.,]\d+)?)", setting):
         if run:
             large = run[0].isdigit()
-            yield run, dial if large else body, "bold" if large else "regular"
+            yield Said(run), dial if large else body, "bold" if large else "regular"
 
 
 def tick_list(
@@ -157,7 +160,8 @@ def _across(
     rows: Sequence[tuple[str, str]],
 ) -> int:
     """Return how many columns a width holds, all rows on one line."""
-    setting = max(fsum(pen.width(*run) for run in runs(setting, body, dial)) for _, setting in rows)
+    said = [pen.words.say(setting) for _, setting in rows]
+    setting = max(fsum(pen.width(*run) for run in runs(text, body, dial)) for text in said)
     tick = max(_LEAST_TICK, body * POINT)
     needed = 2 * _EDGE + number + 2 * _AFTER_NUMBER + setting + tick
     return min(max(int((width + _BETWEEN) / (needed + _BETWEEN)), 1), _MOST)

@@ -141,10 +141,13 @@ def _set(view: View, line: Pass) -> str:
     if way == "flank":
         return line.compound
     if way == "alternate":
-        return told(
-            "{dial}, aside {aside}", dial=line.dial, aside=line.compound.removeprefix("0 turns + ")
-        )
+        return told("{dial}, aside {aside}", dial=line.dial, aside=_aside(line.compound))
     return line.dial
+
+
+def _aside(setting: str) -> str:
+    """Return a setting of the compound, less than a turn in divisions alone."""
+    return part(setting, "rest") if part(setting, "turns") == "0" else setting
 
 
 def _band(view: View, line: Pass) -> tuple[str, str] | None:
