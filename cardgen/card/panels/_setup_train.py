@@ -24,6 +24,10 @@ _AIR = 3.0
 _DASHES = (1.6, 0.9)
 _HEAD = 2.8
 """Length of an arrowhead [mm]."""
+_CLEAR_RIM = 0.6
+"""Least room between a text and the rims beside it [mm]."""
+_TURNS = (90.0, 60.0, 120.0, 30.0, 150.0, 270.0, 240.0, 300.0)
+"""Directions of a leader from the wheel that it tells of, best first [deg]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,9 +122,12 @@ def _write_teeth(
         (other.radius for other in wheels if _covers(other, wheel, wheels)),
         default=0.0,
     )
+    turns: tuple[float, ...]
     if covered:
-        reaches = [(wheel.radius + covered) / 2]
-        turns: tuple[float, ...] = (90, 60, 120, 270, 240, 300, 30, 150)
+        # Digits that fill the rim read as part of its lines.
+        roomy = wheel.radius - covered >= up + 2 * _CLEAR_RIM
+        reaches = [(wheel.radius + covered) / 2] if roomy else []
+        turns = (90, 60, 120, 270, 240, 300, 30, 150)
     else:
         reaches = [0.0, 0.3 * wheel.radius, 0.5 * wheel.radius]
         turns = (0, 180, 270, 90, 225, 315, 45, 135)
@@ -133,11 +140,21 @@ def _write_teeth(
         for lift in (0.0, pen.metrics.descent(size))
         for turn in (turns if reach else turns[:1])
     ]
-    # Last, beside the train on a leader.
-    rim = (wheel.x, wheel.y - (wheel.radius + covered) / 2)
-    directions = [90.0, 60.0, 120.0, 30.0, 150.0, 270.0, 240.0, 300.0]
-    outside = [factor * wheel.radius + 2.0 for factor in (0.5, 1.0, 1.6)]
-    places += leader(rim, directions, outside, up, 0.0, pointed=False)
+    # Last, beside the train on a leader; within another wheel they would be taken for its teeth.
+    reached = [factor * wheel.radius + 2.0 for factor in (0.5, 1.0, 1.6)]
+    beside = [
+        place
+        for turn in _TURNS
+        for place in leader(
+            _on_circle(wheel, (wheel.radius + covered) / 2, turn),
+            _TURNS,
+            reached,
+            up,
+            0.0,
+            pointed=False,
+        )
+    ]
+    places += sorted(beside, key=lambda place: _within_any(place, width, up, wheels))
     labels.want(text, places, size, weight)
 
 
@@ -147,6 +164,17 @@ def _crowded(wheel: _Wheel, width: float, wheels: Sequence[_Wheel]) -> bool:
         hypot(other.x - wheel.x, other.y - wheel.y) < other.radius + width / 2
         for other in wheels
         if other is not wheel
+    )
+
+
+def _within_any(place: Place, width: float, up: float, wheels: Sequence[_Wheel]) -> bool:
+    """Whether a text on a leader would stand in a wheel, or partly."""
+    far = place.x + (width if place.anchor == "start" else -width)
+    middle = place.y - up / 2
+    return any(
+        hypot(x - wheel.x, middle - wheel.y) < wheel.radius + _CLEAR_RIM
+        for wheel in wheels
+        for x in (place.x, far)
     )
 
 
