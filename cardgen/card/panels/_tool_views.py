@@ -180,7 +180,8 @@ def views(kit: Kit) -> list[Block]:
         legend.draw(pen, x + beside, y)
 
     def under(pen: Pen, x: float, y: float, width: float) -> None:
-        del width
+        # The end relief may be written in what the column has left beside the side view.
+        spare = max(0.0, width - made.width)
         _words(pen, view, x, y, made)
         clear = (0.0, made.words, 0.0, made.below)
         box = (x, y, made.front_width, made.front_height)
@@ -189,10 +190,10 @@ def views(kit: Kit) -> list[Block]:
         box = (
             x + made.front_width + _BETWEEN,
             y,
-            made.side_width,
+            made.side_width + spare,
             made.front_height,
         )
-        clear = (made.before, made.words, _ABOVE, made.below)
+        clear = (made.before, made.words, _ABOVE + spare, made.below)
         with Drawing(pen, box, made.side, size=small, clear=clear, scale=made.scale) as d:
             _side(d, view)
 
@@ -364,7 +365,8 @@ def _side(d: Drawing, view: View) -> None:
     d.label(
         (outline[0][0] / 2, 0.0), told("rake {rake}", rake=view.written("tool.rake")), sides=(90.0,)
     )
-    _lean(d, tip, foot, view.written("tool.end_relief"), _ARC, 1)
+    # The lower arc: the words on the nearer one would touch the view's own edge.
+    _lean(d, tip, foot, view.written("tool.end_relief"), 2 * _ARC, 1)
 
 
 def _edges(d: Drawing, view: View, name: str) -> None:
