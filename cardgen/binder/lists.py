@@ -11,7 +11,7 @@ from cardgen.card.grid import Column
 from cardgen.card.panel import Block
 from cardgen.card.pen import BLACK, HAIR, NARROW, SOFT, WHITE, Pen, Weight
 from cardgen.card.table import Kit
-from cardgen.core.words import joined, told
+from cardgen.core.words import Said, joined, told
 
 _TAB = 9.0
 """Height of the strip of tabs on a divider [mm]."""
@@ -211,7 +211,8 @@ def _fits(kit: Kit, columns: Sequence[Column], rows: Sequence[Sequence[str] | st
     for place, column in enumerate(columns):
         weight: Weight = "bold" if column.bold else "regular"
         widths = [kit.pen.width(row[place], kit.body, weight) for row in cells]
-        titles = [kit.pen.width(word, kit.small, "bold") for word in column.title.split()]
+        words = map(Said, kit.pen.words.say(column.title).split())
+        titles = [kit.pen.width(word, kit.small, "bold") for word in words]
         needed += max([*widths, *titles])
     return needed + 2.0 * len(columns) <= kit.width
 

@@ -7,6 +7,7 @@ from typing import Literal
 
 from cardgen import library
 from cardgen.core.chart import Chart, Line
+from cardgen.core.words import joined
 from cardgen.rules.thread_dial import closes_anywhere, usable_marks
 from cardgen.rules.train import Train, lead_error
 from cardgen.sheets._setup_search import trains
@@ -74,5 +75,5 @@ def _marks(machine: Machine, train: Train) -> str:
     gear = max(found, key=lambda each: len(found[each]))
     if not found[gear]:
         return "closed"
-    told = "any" if len(found[gear]) == marks else ", ".join(map(str, found[gear]))
-    return told if not machine.dial_gears else f"{told} ({gear})"
+    serving = "any" if len(found[gear]) == marks else ", ".join(map(str, found[gear]))
+    return joined([serving, f"({gear})"]) if machine.dial_gears else serving
