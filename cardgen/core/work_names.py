@@ -130,7 +130,7 @@ CUTTING: Mapping[str, Name] = {
     "cutting.barrel": Name("Barrel the last cut leaves, on ⌀", "", "mm", 3),
     "cutting.size_allowed": Name("May be left on ⌀", "", "mm", 3, "down"),
     "cutting.spring_part": Name("Part a spring pass leaves", "", "", 2, "up"),
-    "cutting.spring_needed": Name("Spring passes needed", "Ns1", "", 0, "up"),
+    "cutting.spring_needed": Name("Spring passes the bend needs", "Ns1", "", 0, "up"),
     "cutting.size_left": Name("Left on ⌀ after the spring passes", "", "mm", 3, "up"),
     "cutting.thrust": Name("Thrust along the bar", "Fa", "N", 0, "up"),
     "cutting.buckling_load": Name("Bar would buckle at", "Fk", "N", 0, "down"),
