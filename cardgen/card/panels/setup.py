@@ -117,6 +117,8 @@ def _dial(view: View, kit: Kit) -> list[Block]:
         exact = view.number("setup.index_error") == 0
         error = "exact, but for backlash" if exact else view.written("setup.index_error")
         stack.append(kit.pair(view.label("setup.index_error"), error))
+    # How near the next start must be found follows from the tool, but it is here that it is found.
+    stack += kit.figures("tool.index_degree", "tool.index_allowed")
     if drawn and view.tallest < _LOW:
         stack.append(thread_dial(kit, view))
     return stack

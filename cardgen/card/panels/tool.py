@@ -27,7 +27,6 @@ _ROWS = (
 """Rows under the drawings; the other figures stand on them, in the table and in the steps."""
 _RAKED = ("tool.height_left", "tool.flank_leading", "tool.flank_trailing")
 """On a face that falls away the edges do not stand as swung, nor is the blade as high."""
-_STARTS = ("tool.index_degree", "tool.index_allowed")
 _AT_THE_EDGE = 0.05
 """Depth below the edge that is called at the edge [mm]."""
 _NO_ERROR = 0.0005
@@ -59,7 +58,6 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
         made += kit.figures("tool.point_off_centre")
     if view.has("tool.clearance_place"):
         made += _swept(kit)
-    made += kit.figures(*_STARTS)
     if view.internal:
         made += bore(kit)
     made.append(kit.space())
