@@ -65,8 +65,14 @@ def form(name: str) -> dict[str, Any]:
 
 @cache
 def words(language: str) -> Mapping[str, str]:
-    """Return the translation of each text and pattern of a card; none of them for English."""
-    return {} if language == "en" else tomllib.loads(text(f"words/{language}.toml"))
+    """Return the translation of each text and pattern of a card; none of them for English.
+
+    An entry that is still to be filled in is left out.
+    """
+    if language == "en":
+        return {}
+    entries = tomllib.loads(text(f"words/{language}.toml"))
+    return {english: said for english, said in entries.items() if said}
 
 
 def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
