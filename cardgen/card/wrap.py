@@ -11,7 +11,8 @@ from cardgen.card.symbols import SIGNS
 from cardgen.core.words import Said
 
 _WITH_UNIT = re.compile(
-    r"(?<=\d) (?=(?:mm|in|s|N|kN|MPa|N·m|W|kW|°C|HRC|tpi|rev/min|min⁻¹|m/min)(?![\w/]))"
+    r"(?<=\d) (?=(?:mm|in|s|N|kN|MPa|N·m|W|kW|°C|HRC|tpi|%"
+    r"|rev/min|1/min|min⁻¹|m/min|ft/min)(?![\w/]))"
     r"|(?<=⌀) (?=\d)"
 )
 """The space between a number and its unit, or the sign of diameter before it."""
