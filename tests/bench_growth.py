@@ -59,8 +59,9 @@ def _outcome(found: object) -> object:
 def wheels() -> None:
     """Find the three best trains of two pairs among more and more wheels.
 
-    The lead is a worm's, one module in pi, which no train cuts exactly. Two pairs of n wheels are n^4 trains; their drivers and driven are n^2 products each, which are
-    sorted once: n^2 log n is what there is to do, and the power of the products about 1.
+    The lead is a worm's, one module in pi, which no train cuts exactly. Two pairs of n wheels are
+    n^4 trains; their drivers and driven are n^2 products each, which are sorted once: n^2 log n is
+    what there is to do, so that the power of the pairs is about 1 at most.
     """
     counts = (8, 12, 16, 24, 32)
     runs = [
