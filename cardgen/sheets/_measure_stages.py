@@ -123,4 +123,4 @@ def _say(job: Job, sheet: Sheet, id: str, words: str, way: float) -> None:
 def _length(job: Job, value: float) -> str:
     if job.inch:
         return f"{rounded(value / MM_PER_INCH, 4)} in"
-    return f"{rounded(value, 2)} mm"
+    return f"{rounded(value, 3)} mm"

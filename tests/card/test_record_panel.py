@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -60,7 +61,13 @@ def test_lines_to_write_on_are_high_enough(path: Path, line: float) -> None:
         assert word in said
 
 
-def test_the_stop_before_the_spring_passes_is_named_by_its_pass() -> None:
-    path = next(path for path in JOBS if path.stem == "nipping-press-screw")
-    last = [each for each in sheets(path)[0].passes if each.step != "spring"][-1]
-    assert f"After pass {last.number}" in strip(picture(path, 90.0))[1]
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_each_stop_that_the_maker_is_told_of_has_its_line(path: Path) -> None:
+    told = [step.text for step in sheets(path)[0]["measure"].steps if step.kind == "stages"]
+    stops = re.findall(r"after pass (\d+) ([\d.]+)", " ".join(told))
+    words = strip(picture(path, 90.0))[1]
+    assert [word for word in words if word.startswith("After pass")] == [
+        f"After pass {number}" for number, _ in stops
+    ]
+    for _, reading in stops:
+        assert any(f": {reading}" in word for word in words)

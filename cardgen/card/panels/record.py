@@ -14,6 +14,10 @@ from cardgen.core.words import joined, told
 
 _MEASURED = ("measure.over_wires", "measure.between_balls", "thread.groove_width")
 """What tells whether the groove is wide enough, best first."""
+_READ = ("measure.over_wires", "measure.between_balls", "measure.caliper_root")
+"""What is read at the stops, best first."""
+_STOPS = (1, 2, 3)
+"""The stops, as they are counted in the figures' names."""
 _MOST_LABEL = 0.55
 """Share of a line that its label may take."""
 _REMARKS = 2
@@ -38,11 +42,13 @@ def _lines(view: View) -> Iterator[_Line]:
     """Yield the lines in the order in which they are written."""
     blank = "thread.blank_diameter"
     yield _Line(view.label(blank), view.limits(blank))
+    stops = list(_stops(view))
+    yield from stops
     measured = next((id for id in _MEASURED if view.has(id)), None)
     if measured is not None:
         wanted = joined([view.label(measured), view.limits(measured)], ": ")
         cut = [line.number for line in view.passes if line.step != "spring"]
-        if cut:
+        if cut and not stops:
             yield _Line(told("After pass {number}", number=str(cut[-1])), wanted)
         yield _Line("Finished", wanted)
     bore = "mate.minor_diameter"
@@ -52,6 +58,16 @@ def _lines(view: View) -> Iterator[_Line]:
     yield _Line("Remarks")
     for _ in range(_REMARKS - 1):
         yield _Line("")
+
+
+def _stops(view: View) -> Iterator[_Line]:
+    """Yield a line for each stop at which the cut is measured, with what it should read."""
+    read = next((id for id in _READ if view.has(id)), None)
+    for count in _STOPS:
+        after, reading = f"cutting.stop_{count}_pass", f"measure.stop_{count}"
+        if read is not None and view.has(after, reading):
+            wanted = joined([view.label(read), view.written(reading)], ": ")
+            yield _Line(told("After pass {number}", number=view.written(after)), wanted)
 
 
 def _piece(kit: Kit, line: _Line) -> Piece:
