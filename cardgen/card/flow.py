@@ -142,8 +142,19 @@ def _remarked(filling: Filling, remarks: Sequence[Stack], per_card: int) -> Fill
     for stack in remarks:
         tall = stack.height - SLACK
         roomy = [k for k in range(_cards(filling, per_card) * per_card) if tall <= filling.room(k)]
-        filling = _poured(filling, stack, roomy[-1] if roomy else len(filling.columns))
+        # Within a panel that goes on in the next column it would be read as a part of that panel.
+        apart = [k for k in roomy if not _goes_on(filling, k)]
+        places = apart or roomy or [len(filling.columns)]
+        filling = _poured(filling, stack, places[-1])
     return filling
+
+
+def _goes_on(filling: Filling, column: int) -> bool:
+    """Whether what stands last in a column goes on in a later one."""
+    if column >= len(filling.columns) or not filling.columns[column]:
+        return False
+    owner = filling.columns[column][-1].owner
+    return any(part.owner == owner for later in filling.columns[column + 1 :] for part in later)
 
 
 def _cards(filling: Filling, per_card: int) -> int:
