@@ -162,8 +162,8 @@ def report(changes: Sequence[Change]) -> Iterator[str]:
         return
     count = Counter(change.status for change in changes)
     yield (
-        f"The machine changed: {count['moved']} cards moved, {count['valid']} hold as they are, "
-        f"{count['lost']} jobs can no longer be cut."
+        f"The machine changed. Cards that moved: {count['moved']}; that hold as they are: "
+        f"{count['valid']}. Jobs that can no longer be cut: {count['lost']}."
     )
     for change in changes:
         if change.status == "moved":

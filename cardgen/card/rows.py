@@ -8,7 +8,7 @@ from dataclasses import replace
 from cardgen.card.panel import Block
 from cardgen.card.pen import HAIR, SOFT, TINT, WIDE, Pen
 from cardgen.card.piece import AIR, GAP, Draw, Piece, first_base, lines_height, put_lines
-from cardgen.core.words import joined
+from cardgen.core.words import Said, joined
 
 _LEAST_LABEL = 0.35
 """Share of a row's width that a label must keep, or it stands above its value."""
@@ -85,10 +85,16 @@ def _pair_row(
             put_lines(pen, [bold], x + width, under, size, weight="bold", anchor="end")
 
         return _ruled(2, size, keep, two)
-    if width - beside - GAP >= _LEAST_LABEL * width:
-        lines = pen.wrap(label, size, width - beside - GAP)
+    room = width - beside - GAP
+    if room >= max(_LEAST_LABEL * width, _widest_word(pen, label, size)):
+        lines = pen.wrap(label, size, room)
         return _ruled(len(lines), size, keep, _one_line(size, lines, soft, bold, bold_width))
     return _stacked(pen, width, size, label, joined([soft, bold], "   ") if soft else bold, keep)
+
+
+def _widest_word(pen: Pen, text: str, size: float) -> float:
+    """Return the width of the longest word of a text [mm]: narrower, it would be broken."""
+    return max((pen.width(Said(word), size) for word in pen.words.say(text).split()), default=0.0)
 
 
 def _one_line(size: float, labels: Sequence[str], soft: str, bold: str, bold_width: float) -> Draw:

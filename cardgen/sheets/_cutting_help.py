@@ -48,6 +48,8 @@ class Refused:
         Of the spindle [1/min].
     inch
         Whether lengths are written in inches.
+    die
+        Whether there are dies of this form and size.
     """
 
     case: Case
@@ -57,6 +59,7 @@ class Refused:
     pitch: float
     speeds: Sequence[float]
     inch: bool
+    die: bool
 
 
 def refusal(job: Refused) -> str:
@@ -65,6 +68,8 @@ def refusal(job: Refused) -> str:
         helps = [*_bars(job), *_tools_and_pitches(job)]
     else:
         helps = [*_set_ups(job), *_lengths_and_speeds(job), *_tools_and_pitches(job)]
+        if job.die:
+            helps.append("a die, the cutter only to start it straight")
     if not helps and isinstance(job.case.lathe.work, Bar):
         return told(
             "{why} Neither a shorter nor a thicker boring bar, nor a larger bit or finer "
@@ -89,7 +94,7 @@ def _why(job: Refused) -> str:
     where = told("beyond {depth} of depth", depth=depth) if stuck.before else "even at the surface"
     head = told("No pass is safe {where}: a bite of {bite}", where=where, bite=bite)
     away = length(asked, inch=inch, decimals=3, side="up")
-    most = length(allowed, inch=inch, decimals=3)
+    most = length(allowed, inch=inch, decimals=3, side="down")
     part = "the boring bar" if isinstance(job.case.lathe.work, Bar) else "the work"
     chip = length(stuck.stage.chip, inch=inch, decimals=3)
     return {

@@ -21,6 +21,8 @@ def record_tap_drill(job: Job, sheet: Sheet) -> None:
     bore = sheet["mate.minor_diameter"]
     if sheet.number("thread.included_angle") < _TAPPED or bore.low is None or bore.high is None:
         return
+    if sheet.number("thread.leading_flank") != sheet.number("thread.trailing_flank"):
+        return  # nobody sells a tap for it
     diameter, pitch = job.thread.diameter, job.thread.pitch
     nominal = Input(diameter, "mm", "spec:thread.diameter", "read")
     table = form_of(job).tap_drills

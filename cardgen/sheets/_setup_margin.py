@@ -139,7 +139,7 @@ def _record_spare(job: Job, sheet: Sheet, choice: Choice) -> None:
     least = practised("stop-margin")
     if not 0 <= spare(choice.speed) < least:
         return
-    slower = [speed for speed in machine.speeds if speed < choice.speed]
+    slower = [speed for speed in machine.speeds if speed < choice.speed and spare(speed) >= least]
     helps = (
         [
             told(
@@ -171,5 +171,9 @@ def _record_spare(job: Job, sheet: Sheet, choice: Choice) -> None:
     )
 
 
+_WHOLE_TENTH = 0.1
+"""Times below this are written to the hundredth [s]."""
+
+
 def _seconds(value: float) -> str:
-    return f"{rounded(value, 1, 'down')} s"
+    return f"{rounded(value, 1 if value >= _WHOLE_TENTH else 2, 'down')} s"

@@ -20,6 +20,9 @@ from cardgen.sheets._cutting_tables import practice
 from cardgen.sheets._cutting_words import length
 from cardgen.spec.job import Job
 
+_WITH_DIES = ("metric", "unified", "whitworth", "ba")
+"""Forms for which hand dies are sold."""
+
 _LIMITED_BY: dict[LimitName, str] = {
     "force": "cutting.force_allowed",
     "deflection": "cutting.deflection_allowed",
@@ -78,6 +81,8 @@ def work_out(job: Job, sheet: Sheet) -> None:
             pitch=job.thread.pitch,
             speeds=_as_strong(job, sheet),
             inch=job.inch,
+            die=job.thread.form in _WITH_DIES
+            and job.thread.diameter <= practice("die-largest").value,
         )
         sheet.refuse("cutting.no_safe_pass", refusal(refused))
         return

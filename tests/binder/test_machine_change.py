@@ -66,7 +66,7 @@ def test_a_comment_leaves_every_card_as_it_is(
     assert code == 0
     # The cards are made again, for their code is of the files; what hangs on the wall holds.
     assert len(out) == 2
-    assert err[0].startswith("The machine changed: 0 cards moved, 2 hold as they are, 0 jobs")
+    assert err[0].startswith("The machine changed. Cards that moved: 0; that hold as they are: 2")
     assert err[-1] == "Cards that hold as they are: nipping-press-screw, ratchet-stud"
 
 
@@ -123,7 +123,7 @@ def test_a_binder_for_another_machine_has_a_page_of_what_moved(
     code = main(["binder", *JOBS, "--machine", OTHER, "--out", "b.pdf"])
     err = capsys.readouterr().err
     assert code in {0, 1}
-    assert "The machine changed: " in err
+    assert "The machine changed." in err
     reader = PdfReader("b.pdf")
     pages = [page.extract_text() for page in reader.pages]
     told = [text for text in pages if text.startswith("What the other machine moved")]

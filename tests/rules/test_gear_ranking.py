@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import permutations
-from time import perf_counter
+from time import process_time
 
 import pytest
 
@@ -228,7 +228,7 @@ def test_a_wheel_counts_as_changed_where_it_does_not_stand() -> None:
 def test_forty_wheels_double_compound_within_a_second(lead: Fraction) -> None:
     many = [*range(20, 128, 3), 127, 63, 65, 40]
     quadrant = Quadrant(1.0, 4.5, 60.0, 160.0)
-    start = perf_counter()
+    start = process_time()
     found = ranked_trains(lead, Fraction(3), many, arrangements=ALL, quadrant=quadrant)
-    assert perf_counter() - start < 1.0
+    assert process_time() - start < 1.0
     assert len(found) == 3

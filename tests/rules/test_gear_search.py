@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import permutations
 from math import hypot
-from time import perf_counter
+from time import process_time
 
 import pytest
 from hypothesis import given, settings
@@ -214,6 +214,6 @@ def test_idlers_turn_the_leadscrew_the_right_way_and_bridge_the_gap(
 
 def test_forty_wheels_within_a_second() -> None:
     many = [*range(20, 128, 3), 127, 63, 65, 40]
-    start = perf_counter()
+    start = process_time()
     best_train(Fraction(31415926, 10**7), Fraction(3), many, quadrant=QUADRANT)
-    assert perf_counter() - start < 1.0
+    assert process_time() - start < 1.0

@@ -33,13 +33,13 @@ def floor(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def through_the_door(folder: Path, name: str, content: bytes) -> Job | SpecError:
     path = lay_out(folder, JOB.replace("c45", "spring-steel"))
     (folder / name).write_bytes(content)
-    start = time.perf_counter()
+    start = time.process_time()
     outcome: Job | SpecError
     try:
         outcome = load(path, home=folder)
     except SpecError as error:
         outcome = error
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
     if isinstance(outcome, SpecError):
         assert outcome.problems
         assert len(outcome.problems) <= 101

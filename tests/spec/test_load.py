@@ -111,7 +111,7 @@ def test_a_good_job_needs_no_heavy_library_and_little_time(tmp_path: Path) -> No
     )
     assert done.stdout.strip() == "[]"
     load(path)
-    start = time.perf_counter()
+    start = time.process_time()
     for _ in range(20):
         load(path)
-    assert (time.perf_counter() - start) / 20 < 0.02
+    assert (time.process_time() - start) / 20 < 0.02

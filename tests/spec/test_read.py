@@ -165,7 +165,7 @@ def test_nesting_stops_at_its_limit() -> None:
     ],
 )
 def test_no_file_exhausts_stack_or_patience(text: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     try:
         tree(text.encode(), "spec.yaml")
     except UnreadableError as error:
@@ -173,7 +173,7 @@ def test_no_file_exhausts_stack_or_patience(text: str) -> None:
     else:
         longest = 0
     assert longest < 2000
-    assert time.perf_counter() - start < 3
+    assert time.process_time() - start < 3
 
 
 def test_files_have_a_largest_size(tmp_path: Path) -> None:

@@ -32,7 +32,6 @@ def test_it_loads_as_it_stands_and_the_card_names_what_is_assumed(tmp_path: Path
     assumed = {item.key for item in job.assumed if item.key.startswith("machine.")}
     assert assumed == {
         "machine.train.module",
-        "machine.spindle.power",
         "machine.spindle.efficiency",
         "machine.spindle.reverse",
         "machine.cross-slide.reads",
