@@ -90,7 +90,7 @@ def _say(job: Job, sheet: Sheet, id: str, words: str, way: float) -> None:
     """Add the instruction: what is read at each stop, and how the rest follows from it."""
     stops = [
         told(
-            "after pass {number} {reading}",
+            "{reading} after pass {number}",
             number=f"{sheet.number(f'cutting.stop_{count}_pass'):.0f}",
             reading=_length(job, sheet.number(f"measure.stop_{count}")),
         )

@@ -64,10 +64,10 @@ def test_lines_to_write_on_are_high_enough(path: Path, line: float) -> None:
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
 def test_each_stop_that_the_maker_is_told_of_has_its_line(path: Path) -> None:
     told = [step.text for step in sheets(path)[0]["measure"].steps if step.kind == "stages"]
-    stops = re.findall(r"after pass (\d+) ([\d.]+)", " ".join(told))
+    stops = re.findall(r"([\d.]+) (?:mm|in) after pass (\d+)", " ".join(told))
     words = strip(picture(path, 90.0))[1]
     assert [word for word in words if word.startswith("After pass")] == [
-        f"After pass {number}" for number, _ in stops
+        f"After pass {number}" for _, number in stops
     ]
-    for _, reading in stops:
+    for reading, _ in stops:
         assert any(f": {reading}" in word for word in words)

@@ -40,6 +40,6 @@ def grinder(kit: Kit) -> list[Block]:
     words = (
         "Blank face up at an upright wheel. Swing: shank to wheel, minus if the blade narrows"
         " behind its point. Table: slopes down from the wheel, minus: down to it. Off: at the"
-        " point."
+        " point. Swung, a side leans more, seen from the end, than the table slopes."
     )
     return [*kit.table(columns, rows), kit.note(words)]
