@@ -178,19 +178,25 @@ def _check_brittle(t: Treatment, found: Warmth) -> None:
                     above=above,
                 ),
             )
-    low, high = value(TABLE, "temper-brittle-low"), value(TABLE, "temper-brittle-high")
-    molybdenum = t.job.work.material.composition.get("Mo", 0.0) > 0
-    if t.job.work.material.group == "alloy-steel" and low <= at <= high and not molybdenum:
+    if _cools_fast(t, at):
         t.sheet.warn(
             "heat.slow_cooling",
             told(
                 "Cool fast, in water or oil, after tempering at {at}: slow cooling through "
                 "{low} to {high} leaves alloy steel brittle.",
                 at=degrees(at),
-                low=f"{low:.0f}",
-                high=degrees(high),
+                low=f"{value(TABLE, 'temper-brittle-low'):.0f}",
+                high=degrees(value(TABLE, "temper-brittle-high")),
             ),
         )
+
+
+def _cools_fast(t: Treatment, at: float) -> bool:
+    """Whether slow cooling from a temper makes the steel brittle; molybdenum hinders that."""
+    low, high = value(TABLE, "temper-brittle-low"), value(TABLE, "temper-brittle-high")
+    material = t.job.work.material
+    molybdenum = material.composition.get("Mo", 0.0) > 0
+    return material.group == "alloy-steel" and low <= at <= high and not molybdenum
 
 
 def _left(t: Treatment, temperature: float, seconds: float) -> str:
@@ -264,6 +270,7 @@ def _tell(t: Treatment, found: Warmth) -> None:
                 warm=duration(warm.seconds),
                 furnace=warm.where,
             ),
+            "Then cool it fast, in water or oil." if _cools_fast(t, found.degrees) else "",
             told("Leaves {hardness}.", hardness=t.hardness_words(found.degrees, found.seconds)),
             "Let it cool to room temperature and temper a second time." if twice(t) else "",
         ),
