@@ -69,7 +69,7 @@ def run(kit: Kit, view: View) -> Piece:
         base = y + pen.metrics.ascent(dial) + 0.6
         pen.text(middle, base, seconds, dial, weight="bold", anchor="middle")
         under = bottom + 2.4 + 0.8 * words
-        pen.text(x, under, "chuck", small)
+        pen.text(x, under, "headstock" if holding == "between-centres" else "chuck", small)
         pen.text(x + width, under, "tailstock", small, anchor="end")
         pen.text(middle, under, "from start to stop", small, anchor="middle")
 
