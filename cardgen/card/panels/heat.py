@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cardgen.card.panel import Block, Panel
 from cardgen.card.panels._heat_curve import CURVE, tempering_curve
 from cardgen.card.pen import BLACK, WHITE, Pen
@@ -124,9 +126,11 @@ def _charts(kit: Kit, steps: tuple[Step, ...]) -> list[Block]:
         swatches = [Swatch.read(step.text) for step in steps if step.kind == kind]
         if swatches:
             made.append(kit.heading(title))
-            made += chart(
+            rows = chart(
                 kit.pen, kit.width, kit.body, swatches, kit.view.style.mono, spread=kind == "swatch"
             )
+            # The few glows tell by their neighbours, so that they stand together.
+            made += [replace(row, keep=kind == "glow") for row in rows[:-1]] + rows[-1:]
             if kind == "swatch" and not kit.view.has("heat.temper_colour"):
                 remark = told("Marked is the heat of the blackening. {remark}", remark=remark)
             made.append(kit.note(remark))
