@@ -144,7 +144,8 @@ def _remarked(filling: Filling, remarks: Sequence[Stack], per_card: int) -> Fill
         roomy = [k for k in range(_cards(filling, per_card) * per_card) if tall <= filling.room(k)]
         # Within a panel that goes on in the next column it would be read as a part of that panel.
         apart = [k for k in roomy if not _goes_on(filling, k)]
-        places = apart or roomy or [len(filling.columns)]
+        under = [k for k in apart if k < len(filling.columns)]
+        places = under or apart or roomy or [len(filling.columns)]
         filling = _poured(filling, stack, places[-1])
     return filling
 
