@@ -26,7 +26,10 @@ ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     # The binder draws its own pages with the kit of the cards, but knows no panel.
     "binder": (
         {"binder", "core", "pdf"}
-        | {f"card.{kit}" for kit in ("grid", "panel", "pen", "piece", "proof", "table", "view")},
+        | {
+            f"card.{kit}"
+            for kit in ("grid", "panel", "pen", "piece", "proof", "shape", "table", "view")
+        },
         {"pypdf"},
     ),
     "explain": ({"core"}, set()),

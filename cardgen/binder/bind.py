@@ -16,10 +16,11 @@ from cardgen.binder.change import Change, changed
 from cardgen.binder.entry import By, Entry
 from cardgen.binder.impose import impose
 from cardgen.binder.lists import Bound, Section
-from cardgen.binder.pages import Drawn, Paper, Shape
+from cardgen.binder.pages import Drawn, Paper
 from cardgen.binder.press import Bundle, Press
 from cardgen.binder.record import listed
 from cardgen.card.pen import Metrics, Picture
+from cardgen.card.shape import Typed
 from cardgen.core.words import ENGLISH, Words
 from cardgen.pdf import book
 from cardgen.pdf.book import Book, Goal
@@ -79,7 +80,7 @@ class Binder:
         self._entries: list[Entry] = []
         self._cards: list[Bundle] = []
         self._charts: dict[str, dict[str, Bundle]] = {}
-        self._shapes: Counter[Shape] = Counter()
+        self._shapes: Counter[Typed] = Counter()
         self._words = ENGLISH
         self._changes: tuple[Change, ...] = ()
 
@@ -87,7 +88,7 @@ class Binder:
         """Return how many jobs are in it."""
         return len(self._entries)
 
-    def take(self, entry: Entry, picture: Picture, shape: Shape, words: Words = ENGLISH) -> None:
+    def take(self, entry: Entry, picture: Picture, shape: Typed, words: Words = ENGLISH) -> None:
         """Put the cards of a job in; their marks are not kept.
 
         Raises
@@ -109,11 +110,11 @@ class Binder:
         wanted = self._style.charts and self._style.by == "machine"
         return wanted and code not in self._charts.get(machine, ())
 
-    def put_chart(self, machine: str, code: str, picture: Picture, shape: Shape) -> None:
+    def put_chart(self, machine: str, code: str, picture: Picture, shape: Typed) -> None:
         """Put a machine's chart behind its divider; it is of a size that a card had before."""
         self._charts.setdefault(machine, {})[code] = self._drawn(picture, shape)
 
-    def _drawn(self, picture: Picture, shape: Shape) -> Bundle:
+    def _drawn(self, picture: Picture, shape: Typed) -> Bundle:
         begins: dict[str, int] = {}
         for number, page in enumerate(picture.pages):
             for box in page.boxes:

@@ -9,39 +9,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
-from typing import Literal, Protocol
 
 from cardgen.card.panel import Block
 from cardgen.card.pen import WIDE, Box, Metrics, Page, Pen
 from cardgen.card.piece import Piece, lines_height, put_lines
 from cardgen.card.proof import prove
+from cardgen.card.shape import Typed
 from cardgen.card.table import Kit
 from cardgen.card.view import Style, View
 from cardgen.core.words import ENGLISH, Words
 
 _UNDER_TITLE = 2.0
 """Clear space below a page's title and its rule [mm]."""
-
-
-class Shape(Protocol):
-    """What is read of a template."""
-
-    @property
-    def width(self) -> float: ...  # noqa: D102
-    @property
-    def height(self) -> float: ...  # noqa: D102
-    @property
-    def margin(self) -> float: ...  # noqa: D102
-    @property
-    def body(self) -> float: ...  # noqa: D102
-    @property
-    def dial(self) -> float: ...  # noqa: D102
-    @property
-    def head(self) -> float: ...  # noqa: D102
-    @property
-    def small(self) -> float: ...  # noqa: D102
-    @property
-    def ink(self) -> Literal["colour", "mono"]: ...  # noqa: D102
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +87,7 @@ class Paper:
         In which texts are put.
     """
 
-    shape: Shape
+    shape: Typed
     metrics: Metrics
     words: Words = ENGLISH
 

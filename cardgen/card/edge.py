@@ -2,41 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Literal, Protocol
-
 from cardgen.card.pen import HAIR, SOFT, XY, Pen
+from cardgen.card.shape import Edged
 
 _LEG = 4.0
 """Length of a trim mark on each side of its corner [mm]."""
 _CROSS = 1.0
 """How far the cross of a hole reaches beyond it [mm]."""
-
-
-class Hole(Protocol):
-    """A hole as the engine reads it: centre from the upper left corner, diameter [mm]."""
-
-    @property
-    def x(self) -> float: ...  # noqa: D102
-    @property
-    def y(self) -> float: ...  # noqa: D102
-    @property
-    def diameter(self) -> float: ...  # noqa: D102
-
-
-class Edged(Protocol):
-    """What is read of a template."""
-
-    @property
-    def width(self) -> float: ...  # noqa: D102
-    @property
-    def height(self) -> float: ...  # noqa: D102
-    @property
-    def holes(self) -> Sequence[Hole]: ...  # noqa: D102
-    @property
-    def corners(self) -> float: ...  # noqa: D102
-    @property
-    def trim(self) -> Literal["none", "corners", "outline"]: ...  # noqa: D102
 
 
 def draw_edge(pen: Pen, shape: Edged) -> None:

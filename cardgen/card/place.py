@@ -9,10 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from importlib import import_module
-from typing import Literal, Protocol
 
 from cardgen.card.drawing import DrawingError
-from cardgen.card.edge import Hole, draw_edge
+from cardgen.card.edge import draw_edge
 from cardgen.card.flow import fill, refill
 from cardgen.card.head import Frame, heading
 from cardgen.card.panel import Block, Panel
@@ -20,6 +19,7 @@ from cardgen.card.pen import Box, Cells, Metrics, Page, Pen, Picture, Text
 from cardgen.card.piece import Piece, lines_height
 from cardgen.card.proof import prove, prove_part
 from cardgen.card.rows import abreast
+from cardgen.card.shape import Shape
 from cardgen.card.stack import LayoutError, NoRoomError, Part, Stack
 from cardgen.card.table import Kit
 from cardgen.card.view import UNCHECKED, Style, View
@@ -38,41 +38,6 @@ _LARGEST = 1.5
 """How many times their size the numbers that are dialled in may become."""
 _STEP = 2.0
 """By which they grow, in few enough steps to be quick [pt]."""
-
-
-class Shape(Protocol):
-    """What the engine reads of a template; :class:`cardgen.spec.job.Template` has it all."""
-
-    @property
-    def width(self) -> float: ...  # noqa: D102
-    @property
-    def height(self) -> float: ...  # noqa: D102
-    @property
-    def margin(self) -> float: ...  # noqa: D102
-    @property
-    def columns(self) -> int: ...  # noqa: D102
-    @property
-    def order(self) -> tuple[str, ...]: ...  # noqa: D102
-    @property
-    def body(self) -> float: ...  # noqa: D102
-    @property
-    def dial(self) -> float: ...  # noqa: D102
-    @property
-    def head(self) -> float: ...  # noqa: D102
-    @property
-    def small(self) -> float: ...  # noqa: D102
-    @property
-    def ink(self) -> Literal["colour", "mono"]: ...  # noqa: D102
-    @property
-    def taken(self) -> tuple[float, float, float, float]: ...  # noqa: D102
-    @property
-    def holes(self) -> Sequence[Hole]: ...  # noqa: D102
-    @property
-    def corners(self) -> float: ...  # noqa: D102
-    @property
-    def trim(self) -> Literal["none", "corners", "outline"]: ...  # noqa: D102
-    @property
-    def record_line(self) -> float: ...  # noqa: D102
 
 
 def lay_out(
