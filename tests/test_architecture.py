@@ -10,6 +10,8 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "cardgen"
 
+KIT = ("grid", "panel", "pen", "piece", "proof", "shape", "table", "view")
+
 # part -> (our parts it may import, third-party packages it may import)
 ALLOWED: dict[str, tuple[set[str], set[str]]] = {
     "core": ({"core"}, {"pint"}),
