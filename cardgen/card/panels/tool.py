@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from math import fsum
 
@@ -44,7 +45,8 @@ def blocks(view: View, pen: Pen, width: float) -> Sequence[Block]:
     made: list[Block] = []
     if "tool.front" in view.outlines:
         made += views(kit)
-    made.append(kit.bigs(_reliefs(view)))
+    # Never on two cards: one relief read alone is ground on either side.
+    made.append(replace(kit.bigs(_reliefs(view)), parts=None))
     if view.has("tool.tilt"):
         made.append(kit.big("Tip the tool", view.written("tool.tilt"), _low_side(view)))
     if "tool.silhouette" in view.outlines:
