@@ -47,7 +47,7 @@ SETUP: Mapping[str, Name] = {
     "setup.dial_marks": Name("Thread dial"),
     "setup.dial_gear": Name("Gear on the dial, teeth", "", "", 0),
     "setup.indexing": Name("Next start"),
-    "setup.index_error": Name("Error of that", "", "mm"),
+    "setup.index_error": Name("Indexing error", "", "mm"),
     "setup.index_gear": Name("Spindle gear divides"),
     "setup.cross_play": Name("Cross-slide's play, divisions", "", "", 0, "up"),
     "setup.compound_play": Name("Compound's play, divisions", "", "", 0, "up"),

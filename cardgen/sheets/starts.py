@@ -189,9 +189,9 @@ def _by_driver(job: Job) -> Iterator[_Way]:
         return
     on = slots // starts
     pattern = (
-        "carrier on by 1 slot of the driver plate's {slots}"
+        "move the carrier 1 of the driver plate's {slots} slots on"
         if on == 1
-        else "carrier on by {on} slots of the driver plate's {slots}"
+        else "move the carrier {on} of the driver plate's {slots} slots on"
     )
     text = told(pattern, on=f"{on}", slots=f"{slots}")
     formula = "method: the slots are evenly spaced, so that the work turns by a whole share"

@@ -343,7 +343,7 @@ def test_a_slide_that_is_too_short_or_misses_says_so() -> None:
 def test_slots_of_the_driver_plate_turn_work_between_centres() -> None:
     base = changed(pitch=Fraction(1), starts=3, driver_slots=6, compound_slide=None)
     between = replace(base, work=replace(base.work, holding="between-centres"))
-    assert text(setup(between), "setup.indexing").startswith("carrier on by 2 slots")
+    assert text(setup(between), "setup.indexing").startswith("move the carrier 2 of")
     assert "carrier" not in text(setup(base), "setup.indexing")
 
 

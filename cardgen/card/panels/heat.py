@@ -85,9 +85,7 @@ _KNOWN = (
     "heat.ac3",
     "heat.ms",
     "heat.retained_austenite",
-    "heat.ideal_diameter",
     "heat.critical_diameter",
-    "heat.biot",
     "heat.decarb_depth",
     "heat.tempers",
 )
