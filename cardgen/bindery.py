@@ -5,33 +5,42 @@ job files -> works -> Binder -> PDF -> shelf
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
+from errno import ELOOP
 from pathlib import Path
 
 from cardgen import __version__, library, machine_chart
+from cardgen.binder import kept as kept_job
+from cardgen.binder import told as told_of_jobs
 from cardgen.binder.bind import Binder, Style
 from cardgen.binder.code import code, digest
 from cardgen.binder.entry import By, entry
 from cardgen.binder.impose import ImposeError
-from cardgen.binder.told import Told, packed, unpacked
+from cardgen.binder.kept import Kept
+from cardgen.binder.told import Told
 from cardgen.core.problems import SpecError
 from cardgen.make import Worked, facts, fingerprint, holds, keep, picture, shelve, words, work
 from cardgen.pdf import fonts
 from cardgen.sheets.chart import work_out
+from cardgen.spec.job import Job
 from cardgen.spec.load import load
 
 __all__ = [
     "Binder",
     "By",
     "ImposeError",
+    "Kept",
     "Style",
     "Told",
+    "Tray",
     "begin",
+    "bind",
+    "drawn",
     "finish",
     "known",
     "make_binder",
     "mark",
-    "mark_of_job",
     "put_away",
     "sheet",
     "take",
@@ -39,6 +48,8 @@ __all__ = [
 
 
 _USUAL = Style()
+_KEPT = re.compile(r"[0-9a-f]{64}\.job")
+"""The name of a kept job; nothing else is ever removed."""
 
 
 def sheet(name: str) -> tuple[float, float]:
@@ -71,9 +82,30 @@ def take(binder: Binder, worked: Worked) -> None:
     ImposeError
         If a card is larger than the binder's sheets.
     """
-    job = worked.job
-    told = entry(worked.sheets, facts(worked), inch=job.inch)
-    binder.take(told, picture(worked), job.template, words(job))
+    bind(binder, worked.job, drawn(worked))
+
+
+def drawn(worked: Worked) -> Kept:
+    """Return what binding a worked-out job needs: of one that is refused only the reasons."""
+    findings = worked.sheets.findings
+    if worked.sheets.refused:
+        return Kept(findings)
+    told = entry(worked.sheets, facts(worked), inch=worked.job.inch)
+    return Kept(findings, told, picture(worked))
+
+
+def bind(binder: Binder, job: Job, kept: Kept) -> None:
+    """Put the cards of a job into a binder, and its machine's chart with the first.
+
+    Raises
+    ------
+    ImposeError
+        If a card is larger than the binder's sheets.
+    """
+    told, cards = kept.entry, kept.picture
+    if told is None or cards is None:
+        return
+    binder.take(told, cards, job.template, words(job))
     content = next(source.content for source in job.sources if source.role == "machine")
     mark = code(digest([("machine", content)], __version__))
     if binder.lacks_chart(told.machine, mark):
@@ -154,23 +186,12 @@ def mark(files: Iterable[Path], style: Style, *, machine: Path | None, template:
     return digest(parts, __version__)
 
 
-def mark_of_job(file: Path, *, machine: Path | None, template: str | None) -> str:
-    """Return the fingerprint of one job of a binder.
-
-    Raises
-    ------
-    SpecError
-        If any file behind it is faulty.
-    """
-    return fingerprint(load(file, machine=machine, template=template))
-
-
 def known(target: Path, fingerprint: str) -> dict[str, Told] | None:
     """Return what was said of each job, by its fingerprint, if the binder is there, unchanged."""
     if not holds(target, fingerprint):
         return None
     try:
-        return unpacked(_told_file(target).read_bytes(), fingerprint)
+        return told_of_jobs.unpacked(_told_file(target).read_bytes(), fingerprint)
     except OSError:
         return None
 
@@ -178,8 +199,64 @@ def known(target: Path, fingerprint: str) -> dict[str, Told] | None:
 def put_away(target: Path, content: bytes, fingerprint: str, told: Mapping[str, Told]) -> None:
     """Put a binder on the shelf, and beside it what was said of its jobs."""
     shelve(target, content, fingerprint)
-    keep(_told_file(target), packed(fingerprint, told))
+    keep(_told_file(target), told_of_jobs.packed(fingerprint, told))
 
 
 def _told_file(target: Path) -> Path:
     return target.parent / ".cardgen" / f"{target.stem}.json"
+
+
+class Tray:
+    """The jobs of a binder, each in a file of its own beside it, by what it was made from.
+
+    Nothing is written before :meth:`put_away`, so that a binder that is not made leaves nothing.
+
+    Parameters
+    ----------
+    target
+        The binder.
+    """
+
+    def __init__(self, target: Path) -> None:
+        self._folder = target.parent / ".cardgen" / f"{target.stem}.jobs"
+        self._new: dict[str, bytes] = {}
+        self._used: set[str] = set()
+
+    def find(self, job: Job) -> Kept | None:
+        """Return a job as it was kept, if it still holds; the file is then kept on."""
+        mark = _mark_of_cards(job)
+        try:
+            kept = kept_job.unpacked((self._folder / f"{mark}.job").read_bytes(), mark)
+        except OSError:
+            return None
+        if kept is not None:
+            self._used.add(mark)
+        return kept
+
+    def add(self, job: Job, kept: Kept) -> None:
+        """Have a job kept that was worked out anew."""
+        mark = _mark_of_cards(job)
+        self._new[mark] = kept_job.packed(kept, mark)
+
+    def put_away(self) -> None:
+        """Write the new jobs, and remove those that the binder has no more.
+
+        Raises
+        ------
+        OSError
+            If they cannot be written, or if a link would lead them out of the folder.
+        """
+        for folder in (self._folder.parent, self._folder):
+            if folder.is_symlink():
+                raise OSError(ELOOP, "a link stands where our own folder should; delete it", folder)
+        for mark, content in self._new.items():
+            keep(self._folder / f"{mark}.job", content)
+        for file in self._folder.glob("*.job"):
+            if _KEPT.fullmatch(file.name) and file.stem not in self._used | self._new.keys():
+                file.unlink(missing_ok=True)
+
+
+def _mark_of_cards(job: Job) -> str:
+    """Return the fingerprint of all that a job's pages show: the file's name stands on the card."""
+    how = repr((Path(job.file).name, job.language, job.comma))
+    return digest([("job", fingerprint(job).encode()), ("how", how.encode())], __version__)

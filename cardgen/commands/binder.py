@@ -22,6 +22,7 @@ from cardgen.terminal import (
 
 if TYPE_CHECKING:
     from cardgen.machine_change import Change
+    from cardgen.spec.job import Job
 
 
 def bind(arguments: argparse.Namespace) -> int:
@@ -31,7 +32,9 @@ def bind(arguments: argparse.Namespace) -> int:
     """
     from cardgen import bindery
     from cardgen.machine_change import compare, report
+    from cardgen.make import fingerprint as mark_of
     from cardgen.make import work
+    from cardgen.spec.load import load
 
     try:
         files = job_files(arguments.paths)
@@ -50,32 +53,41 @@ def bind(arguments: argparse.Namespace) -> int:
     binder = bindery.begin(style)
     changes: list[Change] = []
     told: dict[str, bindery.Told] = {}
+    tray = bindery.Tray(arguments.out)
     show_progress = sys.stderr.isatty()
     count = 0
 
-    def bound(file: Path, mark: str) -> bindery.Told:
-        held = None if before is None else before.get(mark)
-        # For another machine the jobs of an unchanged binder are worked out, to tell what moved.
-        if held and not arguments.machine:
-            return held
+    def worked_out(file: Path, job: Job) -> bindery.Kept:
         worked = work(file, machine=arguments.machine, template=arguments.template)
         if arguments.machine and (change := compare(file, worked, template=arguments.template)):
             changes.append(change)
-        findings = worked.sheets.findings
-        if before is None and not worked.sheets.refused:
-            try:
-                bindery.take(binder, worked)
-            except bindery.ImposeError as error:
-                return bindery.Told(findings, str(error))
-        return held or bindery.Told(findings)
+        if before is not None:
+            return bindery.Kept(worked.sheets.findings)
+        kept = bindery.drawn(worked)
+        tray.add(job, kept)
+        return kept
+
+    def bound(job: Job, kept: bindery.Kept) -> bindery.Told:
+        try:
+            bindery.bind(binder, job, kept)
+        except bindery.ImposeError as error:
+            return bindery.Told(kept.findings, str(error))
+        return bindery.Told(kept.findings)
 
     def one(file: Path) -> int:
         nonlocal count
         count += 1
+        job = load(file, machine=arguments.machine, template=arguments.template)
+        mark = mark_of(job)
+        held = None if before is None else before.get(mark)
+        # For another machine all jobs are worked out, to tell what moved.
+        kept = None if held or arguments.machine else tray.find(job)
+        anew = kept is None and (held is None or arguments.machine is not None)
         if show_progress:
-            say(f"[{count}/{len(files)}] {file.name}")
-        mark = bindery.mark_of_job(file, machine=arguments.machine, template=arguments.template)
-        told[mark] = now = bound(file, mark)
+            say(f"[{count}/{len(files)}] {file.name}{': worked out anew' if anew else ''}")
+        again = bound(job, kept or worked_out(file, job)) if anew or not held else held
+        now = held or again
+        told[mark] = now
         tell(now.findings, file)
         if now.refused:
             say(f"{file}: left out of the binder")
@@ -96,6 +108,7 @@ def bind(arguments: argparse.Namespace) -> int:
         return worst
     try:
         bindery.put_away(arguments.out, bindery.finish(binder, fingerprint), fingerprint, told)
+        tray.put_away()
     except OSError as error:
         say(f"{arguments.out}: {error.strerror or error}")
         return max(worst, FAULTY)
