@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Mapping
 from errno import ELOOP
 from pathlib import Path
+from typing import Literal
 
 from cardgen import __version__, library, machine_chart
 from cardgen.binder import kept as kept_job
@@ -47,6 +48,7 @@ __all__ = [
 ]
 
 
+What = Literal["cards", "chart"]
 _USUAL = Style()
 _KEPT = re.compile(r"[0-9a-f]{64}\.job")
 """The name of a kept job; nothing else is ever removed."""
@@ -94,8 +96,13 @@ def drawn(worked: Worked) -> Kept:
     return Kept(findings, told, picture(worked))
 
 
-def bind(binder: Binder, job: Job, kept: Kept) -> None:
+def bind(binder: Binder, job: Job, kept: Kept, tray: Tray | None = None) -> None:
     """Put the cards of a job into a binder, and its machine's chart with the first.
+
+    Parameters
+    ----------
+    tray
+        Where charts are kept.
 
     Raises
     ------
@@ -109,8 +116,13 @@ def bind(binder: Binder, job: Job, kept: Kept) -> None:
     content = next(source.content for source in job.sources if source.role == "machine")
     mark = code(digest([("machine", content)], __version__))
     if binder.lacks_chart(told.machine, mark):
-        of = machine_chart.Read(job.machine, content, job.assumed)
-        chart = machine_chart.picture(of, work_out(job.machine), job.template, words(job))
+        held = tray.find(job, "chart") if tray else None
+        chart = held.picture if held else None
+        if chart is None:
+            of = machine_chart.Read(job.machine, content, job.assumed)
+            chart = machine_chart.picture(of, work_out(job.machine), job.template, words(job))
+            if tray:
+                tray.add(job, Kept((), picture=chart), "chart")
         binder.put_chart(told.machine, mark, chart, job.template)
 
 
@@ -209,6 +221,7 @@ def _told_file(target: Path) -> Path:
 class Tray:
     """The jobs of a binder, each in a file of its own beside it, by what it was made from.
 
+    The chart of a machine is kept with the job that brought it, whose files are more than it needs.
     Nothing is written before :meth:`put_away`, so that a binder that is not made leaves nothing.
 
     Parameters
@@ -222,9 +235,9 @@ class Tray:
         self._new: dict[str, bytes] = {}
         self._used: set[str] = set()
 
-    def find(self, job: Job) -> Kept | None:
+    def find(self, job: Job, what: What = "cards") -> Kept | None:
         """Return a job as it was kept, if it still holds; the file is then kept on."""
-        mark = _mark_of_cards(job)
+        mark = _mark_of_pages(job, what)
         try:
             kept = kept_job.unpacked((self._folder / f"{mark}.job").read_bytes(), mark)
         except OSError:
@@ -233,9 +246,9 @@ class Tray:
             self._used.add(mark)
         return kept
 
-    def add(self, job: Job, kept: Kept) -> None:
+    def add(self, job: Job, kept: Kept, what: What = "cards") -> None:
         """Have a job kept that was worked out anew."""
-        mark = _mark_of_cards(job)
+        mark = _mark_of_pages(job, what)
         self._new[mark] = kept_job.packed(kept, mark)
 
     def put_away(self) -> None:
@@ -256,7 +269,7 @@ class Tray:
                 file.unlink(missing_ok=True)
 
 
-def _mark_of_cards(job: Job) -> str:
+def _mark_of_pages(job: Job, what: What) -> str:
     """Return the fingerprint of all that a job's pages show: the file's name stands on the card."""
     how = repr((Path(job.file).name, job.language, job.comma))
-    return digest([("job", fingerprint(job).encode()), ("how", how.encode())], __version__)
+    return digest([(what, fingerprint(job).encode()), ("how", how.encode())], __version__)

@@ -52,8 +52,9 @@ class Kept:
     findings
         Its warnings and refusals.
     entry, picture
-        What the binder lists of it, and its cards; ``None`` if it is refused. Of a kept picture
-        only what a binder uses comes back: no tags, no title, and of the boxes those of panels.
+        What the binder lists of it, and its cards; ``None`` if it is refused. A machine's chart
+        is a picture alone. Of a kept picture only what a binder uses comes back: no tags, no title,
+        and of the boxes those of panels.
     """
 
     findings: tuple[Finding, ...]
@@ -103,12 +104,13 @@ def unpacked(content: bytes, fingerprint: str) -> Kept | None:
             return None
         told, pages = (json.loads(line) for line in lines.split(b"\n"))
         findings = tuple(Finding(*finding) for finding in told["findings"])
-        if told["entry"] is None:
+        if told["mono"] is None:
             return Kept(findings)
         inks: dict[int | None, Any] = {None: None}
         inks |= {at: _ink(ink) for at, ink in enumerate(told["inks"])}
         figures = [Figure(**_record_in(one), inputs={}) for one in told["figures"]]
-        entry = Entry(**_record_in(told["entry"]), figures={one.id: one for one in figures})
+        said, by_id = told["entry"], {one.id: one for one in figures}
+        entry = None if said is None else Entry(**_record_in(said), figures=by_id)
         drawn = tuple(_page_in(page, inks) for page in pages)
         return Kept(findings, entry, Picture(drawn, "", "", told["mono"]))
     except (zlib.error, LookupError, TypeError, ValueError, AttributeError, RecursionError):

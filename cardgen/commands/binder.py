@@ -69,7 +69,7 @@ def bind(arguments: argparse.Namespace) -> int:
 
     def bound(job: Job, kept: bindery.Kept) -> bindery.Told:
         try:
-            bindery.bind(binder, job, kept)
+            bindery.bind(binder, job, kept, tray)
         except bindery.ImposeError as error:
             return bindery.Told(kept.findings, str(error))
         return bindery.Told(kept.findings)

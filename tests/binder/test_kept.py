@@ -107,19 +107,32 @@ def test_a_machine_that_changed_changes_its_jobs_alone(home: Path, worked: list[
 def test_what_is_damaged_or_another_jobs_is_made_again(home: Path, worked: list[str]) -> None:
     assert bind() == 1
     folder = home / ".cardgen" / "b.jobs"
-    files = sorted(folder.iterdir())
-    whole = {file: file.read_bytes() for file in files}
-    assert len(files) == 4
+    whole = {file: file.read_bytes() for file in sorted(folder.iterdir())}
     bound = (home / "b.pdf").read_bytes()
-    content = whole[files[0]]
-    for wrong in (b"", content[:-1], content[:40], whole[files[1]], b"\x80\x04N." + content):
-        files[0].write_bytes(wrong)
+    foreign = dict(zip(whole, [*whole.values()][1:] + [*whole.values()][:1], strict=True))
+    for spoilt in (
+        dict.fromkeys(whole, b""),
+        {file: content[:-1] for file, content in whole.items()},
+        {file: b"\x80\x04N." + content for file, content in whole.items()},
+        foreign,
+    ):
+        for file, content in spoilt.items():
+            file.write_bytes(content)
         (home / "b.pdf").unlink()
         worked.clear()
         assert bind() == 1
-        assert len(worked) == 1
+        assert len(worked) == 4
         assert (home / "b.pdf").read_bytes() == bound
         assert {file: file.read_bytes() for file in folder.iterdir()} == whole
+
+
+def test_a_chart_that_holds_is_not_drawn_again(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert bind() == 1
+    bound = (home / "b.pdf").read_bytes()
+    (home / "b.pdf").unlink()
+    monkeypatch.setattr("cardgen.machine_chart.picture", lambda *_: pytest.fail("drawn again"))
+    assert bind() == 1
+    assert (home / "b.pdf").read_bytes() == bound
 
 
 def test_another_version_believes_nothing(
@@ -140,7 +153,8 @@ def test_jobs_that_are_gone_are_forgotten_and_nothing_else(home: Path) -> None:
     folder = home / ".cardgen" / "b.jobs"
     (folder / "mine.job").write_text("x")
     assert main(["binder", OTHER, "--out", "b.pdf"]) == 0
-    assert len(list(folder.iterdir())) == 2
+    # The job, its machine's chart, and what is not ours.
+    assert len(list(folder.iterdir())) == 3
     assert (folder / "mine.job").read_text() == "x"
 
 
