@@ -222,7 +222,8 @@ class Tray:
     """The jobs of a binder, each in a file of its own beside it, by what it was made from.
 
     The chart of a machine is kept with the job that brought it, whose files are more than it needs.
-    Nothing is written before :meth:`put_away`, so that a binder that is not made leaves nothing.
+    Pages are written as soon as they are drawn: memory stays free of them, and a binder that was
+    cut short goes on from there.
 
     Parameters
     ----------
@@ -231,15 +232,16 @@ class Tray:
     """
 
     def __init__(self, target: Path) -> None:
+        self._target = target
         self._folder = target.parent / ".cardgen" / f"{target.stem}.jobs"
-        self._new: dict[str, bytes] = {}
+        self._later: dict[str, bytes] = {}
         self._used: set[str] = set()
 
     def find(self, job: Job, what: What = "cards") -> Kept | None:
         """Return a job as it was kept, if it still holds; the file is then kept on."""
         mark = _mark_of_pages(job, what)
         try:
-            kept = kept_job.unpacked((self._folder / f"{mark}.job").read_bytes(), mark)
+            kept = kept_job.unpacked(self._file(mark).read_bytes(), mark)
         except OSError:
             return None
         if kept is not None:
@@ -247,26 +249,43 @@ class Tray:
         return kept
 
     def add(self, job: Job, kept: Kept, what: What = "cards") -> None:
-        """Have a job kept that was worked out anew."""
+        """Keep what was made anew; what cannot be written is tried again at the end."""
         mark = _mark_of_pages(job, what)
-        self._new[mark] = kept_job.packed(kept, mark)
+        content = kept_job.packed(kept, mark)
+        self._used.add(mark)
+        # Where there is no binder in the end, nothing is left behind.
+        if kept.picture is None or self._target.is_dir():
+            self._later[mark] = content
+            return
+        try:
+            self._write(mark, content)
+        except OSError:
+            self._later[mark] = content
 
     def put_away(self) -> None:
-        """Write the new jobs, and remove those that the binder has no more.
+        """Write what is left, and remove the jobs that the binder has no more.
 
         Raises
         ------
         OSError
             If they cannot be written, or if a link would lead them out of the folder.
         """
+        for mark, content in self._later.items():
+            self._write(mark, content)
+        if self._folder.is_symlink():
+            return
+        for file in self._folder.glob("*.job"):
+            if _KEPT.fullmatch(file.name) and file.stem not in self._used:
+                file.unlink(missing_ok=True)
+
+    def _file(self, mark: str) -> Path:
+        return self._folder / f"{mark}.job"
+
+    def _write(self, mark: str, content: bytes) -> None:
         for folder in (self._folder.parent, self._folder):
             if folder.is_symlink():
                 raise OSError(ELOOP, "a link stands where our own folder should; delete it", folder)
-        for mark, content in self._new.items():
-            keep(self._folder / f"{mark}.job", content)
-        for file in self._folder.glob("*.job"):
-            if _KEPT.fullmatch(file.name) and file.stem not in self._used | self._new.keys():
-                file.unlink(missing_ok=True)
+        keep(self._file(mark), content)
 
 
 def _mark_of_pages(job: Job, what: What) -> str:

@@ -78,9 +78,8 @@ def packed(kept: Kept, fingerprint: str) -> bytes:
         return inks[id(ink)]
 
     entry, picture = kept.entry, kept.picture
-    pages = json.dumps(
-        [_page_out(page) for page in picture.pages] if picture else [], default=number
-    )
+    drawn = [_page_out(page) for page in picture.pages] if picture else []
+    pages = json.dumps(drawn, default=number, check_circular=False, separators=(",", ":"))
     told = {
         "findings": [(one.id, one.text, one.refuses) for one in kept.findings],
         "entry": entry and _record_out(entry, "figures"),
@@ -88,7 +87,8 @@ def packed(kept: Kept, fingerprint: str) -> bytes:
         "mono": picture and picture.mono,
         "inks": table,
     }
-    content = zlib.compress(f"{json.dumps(told)}\n{pages}".encode(), 6)
+    # The quickest: a quarter larger than the smallest, for less than half of the time.
+    content = zlib.compress(f"{json.dumps(told)}\n{pages}".encode(), 1)
     return _checksum(content, fingerprint) + content
 
 

@@ -158,6 +158,20 @@ def test_jobs_that_are_gone_are_forgotten_and_nothing_else(home: Path) -> None:
     assert (folder / "mine.job").read_text() == "x"
 
 
+def test_a_binder_that_was_cut_short_goes_on_from_there(
+    home: Path, worked: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def cut(*_: object) -> bytes:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr("cardgen.bindery.finish", cut)
+        assert bind() == 130
+    worked.clear()
+    assert bind() == 1
+    assert worked == ["blued-pawl-pin"]
+
+
 def test_a_job_under_another_name_is_another(home: Path, worked: list[str]) -> None:
     """Its file's name stands on the card."""
     assert bind() == 1
