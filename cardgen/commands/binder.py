@@ -33,7 +33,6 @@ def bind(arguments: argparse.Namespace) -> int:
     from cardgen import bindery
     from cardgen.machine_change import compare, report
     from cardgen.make import fingerprint as mark_of
-    from cardgen.make import work
     from cardgen.spec.load import load
 
     try:
@@ -58,7 +57,7 @@ def bind(arguments: argparse.Namespace) -> int:
     count = 0
 
     def worked_out(file: Path, job: Job) -> bindery.Kept:
-        worked = work(file, machine=arguments.machine, template=arguments.template)
+        worked = bindery.worked_out(job)
         if arguments.machine and (change := compare(file, worked, template=arguments.template)):
             changes.append(change)
         if before is not None:

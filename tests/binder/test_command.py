@@ -90,7 +90,7 @@ def test_an_unchanged_binder_says_the_same_without_working_anything_out(
     first = capsys.readouterr().err
     assert main(others) == 0
     with monkeypatch.context() as patch:
-        patch.setattr("cardgen.make.work", lambda *_, **__: pytest.fail("worked out"))
+        patch.setattr("cardgen.sheets.every.work_out", lambda *_: pytest.fail("worked out"))
         capsys.readouterr()
         assert main(words) == 3
         assert capsys.readouterr().err == first

@@ -12,6 +12,9 @@ import pytest
 from cardgen import bindery, make
 from cardgen.binder.kept import Kept, _checksum, packed, unpacked
 from cardgen.cli import main
+from cardgen.core.figure import Sheets
+from cardgen.sheets import every
+from cardgen.spec.job import Job
 
 ROOT = Path(__file__).parents[2]
 GERMAN, OTHER, INCH = "specs/jobs/ger.yaml", "specs/jobs/ratchet-stud.yaml", "specs/jobs/inch.yaml"
@@ -39,13 +42,13 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def worked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The names of the jobs that are worked out."""
     names: list[str] = []
-    work = make.work
+    work_out = every.work_out
 
-    def noted(path: Path, **other: object) -> make.Worked:
-        names.append(path.stem)
-        return work(path, **other)  # type: ignore[arg-type]
+    def noted(job: Job) -> Sheets:
+        names.append(job.name)
+        return work_out(job)
 
-    monkeypatch.setattr("cardgen.make.work", noted)
+    monkeypatch.setattr("cardgen.sheets.every.work_out", noted)
     return names
 
 
@@ -179,7 +182,7 @@ def test_a_job_under_another_name_is_another(home: Path, worked: list[str]) -> N
     worked.clear()
     renamed = ["binder", GERMAN, "specs/jobs/stud.yaml"]
     assert main([*renamed, "--out", "b.pdf"]) == 0
-    assert worked == ["stud"]
+    assert worked == ["ratchet-stud"]
     assert main([*renamed, "--out", "c.pdf"]) == 0
     assert (home / "b.pdf").read_bytes() == (home / "c.pdf").read_bytes()
 
