@@ -177,7 +177,9 @@ class Cloud:
         else:
             deep = min(deep, root)
         rows = np.concatenate([np.geomspace(1e-4, 0.02, 40), np.linspace(0.03, 1, 200)]) * deep
-        along, across = np.meshgrid(rows, np.linspace(0, 1, 61))
+        # The first touch may lie where the track of the edge ends, between two of the points
+        # across: with 61 of them the end was found to clear 0.02 degrees more than with 4001.
+        along, across = np.meshgrid(rows, np.linspace(0, 1, 301))
         down = along.ravel()
         left, right = (
             sign * (each[0] + each[1] * down * tan(nose.end_relief))
