@@ -21,9 +21,19 @@ from cardgen.binder.impose import ImposeError
 from cardgen.binder.kept import Kept
 from cardgen.binder.told import Told
 from cardgen.core.problems import SpecError
-from cardgen.make import Worked, facts, fingerprint, holds, keep, picture, shelve, words, work
+from cardgen.make import (
+    Worked,
+    facts,
+    fingerprint,
+    holds,
+    keep,
+    picture,
+    shelve,
+    words,
+    work,
+    worked_out,
+)
 from cardgen.pdf import fonts
-from cardgen.sheets import every
 from cardgen.sheets.chart import work_out
 from cardgen.spec.job import Job
 from cardgen.spec.load import load
@@ -87,11 +97,6 @@ def take(binder: Binder, worked: Worked) -> None:
         If a card is larger than the binder's sheets.
     """
     bind(binder, worked.job, drawn(worked))
-
-
-def worked_out(job: Job) -> Worked:
-    """Return a job that was read with its figures."""
-    return Worked(job, every.work_out(job), fingerprint(job))
 
 
 def drawn(worked: Worked) -> Kept:

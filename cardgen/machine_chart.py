@@ -6,6 +6,7 @@ machine file -> chart -> picture -> PDF
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -82,7 +83,7 @@ def picture(of: Read, chart: Chart, template: Template, words: Words = ENGLISH) 
             "assumed": joined((each.text for each in of.assumed if _matters(each)), "; "),
         },
         inch=machine.leadscrew_inch,
-        symbol=symbol.identity(short, __version__),
+        symbol=partial(symbol.identity, short, __version__),
         words=words,
         style=Style(
             template.body, template.dial, template.head, template.small, template.ink == "mono"

@@ -13,6 +13,7 @@ import os
 import tempfile
 from dataclasses import dataclass
 from errno import ELOOP
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -90,7 +91,11 @@ def work(path: Path, *, machine: Path | None = None, template: str | None = None
     SpecError
         If any file behind the job is faulty; all faults together.
     """
-    job = load(path, machine=machine, template=template)
+    return worked_out(load(path, machine=machine, template=template))
+
+
+def worked_out(job: Job) -> Worked:
+    """Return a job that was read with its figures."""
     return Worked(job, every.work_out(job), fingerprint(job))
 
 
@@ -116,7 +121,7 @@ def picture(worked: Worked) -> Picture:
             fonts.metrics(),
             inch=job.inch,
             show=job.show,
-            symbol=symbol.identity(worked.code, __version__),
+            symbol=partial(symbol.identity, worked.code, __version__),
             words=words(job),
         )
     except NoRoomError as fault:

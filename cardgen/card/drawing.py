@@ -43,8 +43,6 @@ DASHED = (3.0, 0.75)
 """Hidden edges: dash 12 d, gap 3 d of a narrow line (ISO 128-2 type 02)."""
 LONG_DOT = (6.0, 0.75, 0.125, 0.75)
 """Axes: long dash 24 d, gap 3 d, dot 0.5 d (ISO 128-2 type 04)."""
-LONG_TWO_DOTS = (6.0, 0.75, 0.125, 0.75, 0.125, 0.75)
-"""Neighbouring parts (ISO 128-2 type 05)."""
 
 __all__ = ["Drawing", "DrawingError", "fitting_scale", "scale_written"]
 
@@ -152,10 +150,6 @@ class Drawing:
     def hidden(self, points: Sequence[XY], *, closed: bool = False) -> None:
         """Draw hidden edges: a narrow dashed line."""
         self._run(points, closed, NARROW, DASHED, None)
-
-    def neighbour(self, points: Sequence[XY], *, closed: bool = False) -> None:
-        """Draw a neighbouring part: a narrow long-dashed line with two dots."""
-        self._run(points, closed, NARROW, LONG_TWO_DOTS, None)
 
     def centre_line(self, p: XY, q: XY) -> None:
         """Draw an axis: a narrow long-dashed dotted line."""

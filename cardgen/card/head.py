@@ -214,10 +214,10 @@ class Frame:
         return self._feet[marked]
 
     def _full_foot(self, marked: bool) -> Piece:
-        symbol = self.view.symbol
         cells = [cell for cell in _CELLS if QUIET * cell <= self.clear]
-        if symbol is None or not cells or self.width < _LEAST_WITH_SYMBOL:
+        if self.view.symbol is None or not cells or self.width < _LEAST_WITH_SYMBOL:
             return self._foot(marked, self.width)
+        symbol = self.view.symbol()
         across = len(symbol.rows)
         # What is blank under the symbol and on its right lies in the card's margins, what is blank
         # above it in the space between columns and foot: the foot's rule ends before it.

@@ -6,7 +6,7 @@ proved whole before it leaves: see :mod:`cardgen.card.proof`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from importlib import import_module
 
@@ -48,7 +48,7 @@ def lay_out(
     *,
     inch: bool = False,
     show: Sequence[str] | None = None,
-    symbol: Cells | None = None,
+    symbol: Callable[[], Cells] | None = None,
     words: Words = ENGLISH,
 ) -> Picture:
     """Return the cards of a job.
@@ -70,7 +70,7 @@ def lay_out(
     show
         The panels asked for; all of the template's order if not given.
     symbol
-        The card's code as a QR symbol, for cards that have room for it.
+        Makes the card's code a QR symbol; asked by cards that have room for it alone.
     words
         In which texts are put.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from math import inf
@@ -74,7 +74,7 @@ class View:
     undrawn
         Drawings that have no room on this card at any scale, by the functions that draw them.
     symbol
-        The card's code as a QR symbol; none on a card that bears no code.
+        Makes the card's code a QR symbol; none on a card that bears no code.
     words
         In which texts are put.
     """
@@ -89,7 +89,7 @@ class View:
     style: Style
     tallest: float = inf
     undrawn: frozenset[str] = frozenset()
-    symbol: Cells | None = None
+    symbol: Callable[[], Cells] | None = None
     words: Words = ENGLISH
 
     @cached_property

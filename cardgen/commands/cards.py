@@ -53,13 +53,18 @@ def _stands(word: str) -> bool:
 
 def _moved_since(card: Path) -> tuple[Moved, ...]:
     """Return what moved on a card, or on a chart."""
-    from cardgen import colour_chart, machine_chart, shelf
+    from cardgen import shelf
 
+    # What works charts out is loaded for charts alone: most files are cards.
     try:
         return shelf.moved_since(card, JOBS)
     except shelf.ChartError as chart:
+        from cardgen import machine_chart
+
         return machine_chart.moved_since(chart, MACHINES)
     except shelf.ColoursError as colours:
+        from cardgen import colour_chart
+
         return colour_chart.moved_since(colours)
 
 

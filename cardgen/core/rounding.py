@@ -39,14 +39,20 @@ _LARGE_FORCE = 10_000.0
 """From here on a force is written in kN [N]."""
 
 
+def _scale(value: float, unit: str, decimals: int) -> tuple[float, str, int]:
+    """Return how large the unit is in which a value is written, its name, and the places."""
+    return (
+        (1000.0, "kN", 1) if unit == "N" and abs(value) >= _LARGE_FORCE else (1.0, unit, decimals)
+    )
+
+
 def with_unit(value: float, unit: str, decimals: int, side: Side = "nearest") -> str:
     """Return a rounded number with its unit, minus sign typeset.
 
     Large forces are written in kilonewtons: six digits in newtons would claim what nobody knows.
     """
-    if unit == "N" and abs(value) >= _LARGE_FORCE:
-        value, unit, decimals = value / 1000, "kN", 1
-    text = rounded(value, decimals, side).replace("-", "−")
+    size, unit, decimals = _scale(value, unit, decimals)
+    text = rounded(value / size, decimals, side).replace("-", "−")
     if unit == "1/min":
         return told("{number} rev/min", number=text)
     return text + _UNIT_TEXT.get(unit, f" {unit}")
@@ -78,9 +84,6 @@ def limits_written(figure: Figure, *, inch: bool = False) -> str:
 def spread_written(figure: Figure) -> str:
     """Return the ends between which a figure may lie, without the unit that its value bears."""
     ends = [end for end in (figure.low, figure.high) if end is not None]
-    name, parts = figure.name, 1.0
-    decimals = name.decimals
-    if name.unit == "N" and abs(figure.number) >= _LARGE_FORCE:
-        parts, decimals = 1000.0, 1
-    texts = [rounded(end / parts, decimals).replace("-", "−") for end in ends]
+    size, _, decimals = _scale(figure.number, figure.name.unit, figure.name.decimals)
+    texts = [rounded(end / size, decimals).replace("-", "−") for end in ends]
     return texts[0] if len(texts) == 1 else told("{low} to {high}", low=texts[0], high=texts[1])

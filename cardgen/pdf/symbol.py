@@ -7,6 +7,7 @@ alphabet (ISO/IEC 18004, alphanumeric mode), so that any reader shows it as plai
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from cardgen.card.pen import Cells
 
@@ -18,6 +19,7 @@ def identity(code: str, version: str) -> Cells:
     return symbol(f"{code} CARDGEN {version}".upper())
 
 
+@lru_cache(maxsize=8)
 def symbol(text: str) -> Cells:
     """Return the symbol of a text, at the level that bears 15 % of damage.
 

@@ -34,34 +34,6 @@ Rank = tuple[Fraction, int, int, bool, Fraction, int, tuple[Pair, ...]]
 stud; the steepest pair; the place of the gearbox step; the pairs, so that nothing ties."""
 
 
-def best_train(
-    lead: Fraction,
-    leadscrew: Fraction,
-    wheels: Sequence[int],
-    *,
-    arrangements: Sequence[str] = ("single", "compound"),
-    levers: Mapping[str, Fraction] | None = None,
-    fixed: Fixed | None = None,
-    now: Sequence[int] = (),
-    quadrant: Quadrant | None = None,
-    roomy_radius: float = 0.0,
-) -> Train | None:
-    """Return the first of :func:`ranked_trains`, or ``None`` if no train goes together at all."""
-    found = ranked_trains(
-        lead,
-        leadscrew,
-        wheels,
-        count=1,
-        arrangements=arrangements,
-        levers=levers,
-        fixed=fixed,
-        now=now,
-        quadrant=quadrant,
-        roomy_radius=roomy_radius,
-    )
-    return found[0] if found else None
-
-
 def ranked_trains(
     lead: Fraction,
     leadscrew: Fraction,

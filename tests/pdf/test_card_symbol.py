@@ -77,7 +77,7 @@ def test_it_is_left_out_where_the_margin_is_narrower_than_its_quiet_zone(
     margin: float, cell: float | None
 ) -> None:
     shape = replace(A5, margin=margin)
-    shown = view(shape, symbol=identity("K7MQ-29XF", "0.1.0"))
+    shown = view(shape, symbol=lambda: identity("K7MQ-29XF", "0.1.0"))
     for page in arrange(shown, shape, metrics(), panels(14)).pages:
         found = [mark.cell for mark in page.marks if isinstance(mark, Symbol)]
         assert found == ([] if cell is None else [cell])

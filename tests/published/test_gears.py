@@ -20,9 +20,9 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.rules.gears import best_train
 from cardgen.rules.meshing import Quadrant, goes_together, idlers_for, teeth_to_spare
 from cardgen.rules.train import Train, lead_error
+from tests.trains import best_train
 
 INCH = Fraction(127, 5)
 DATA = Path(__file__).parent.parent / "data"

@@ -13,7 +13,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardgen.rules.gears import best_train
 from cardgen.rules.meshing import (
     Quadrant,
     axles,
@@ -25,6 +24,7 @@ from cardgen.rules.meshing import (
     teeth_to_pass,
 )
 from cardgen.rules.train import PAIRS, Train, lead_error
+from tests.trains import best_train
 
 BENCH = [20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80, 120, 127]
 QUADRANT = Quadrant(1.0, 4.5, 60.0, 160.0)
